@@ -1,0 +1,51 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#pragma once
+
+#include "shape/point.h"
+
+G_BEGIN_DECLS
+
+#define SHERD_SHAPE_ERROR (sherd_shape_error_quark ())
+GQuark sherd_shape_error_quark (void);
+
+typedef enum
+{
+  SHERD_SHAPE_ERROR_FEW_MARKS,  /* fewer than four marks */
+  SHERD_SHAPE_ERROR_DEGENERATE, /* three marks in a line, twice the same mark, or a folded outline */
+  SHERD_SHAPE_ERROR_SIZE        /* a size that cannot be */
+} SherdShapeError;
+
+/* One point known on the piece and seen in the photograph. */
+typedef struct
+{
+  SherdPoint piece_mm;
+  SherdPoint photo_px; /* upright photograph, (0, 0) is the outer corner of the top left pixel */
+} SherdMark;
+
+/* The plane of a tile or chart seen by a pinhole camera. */
+typedef struct
+{
+  double h[3][3];          /* piece mm → photo px */
+  double inverse[3][3];    /* photo px → piece mm */
+  double covariance[8][8]; /* of h[0][0] … h[2][1] with h[2][2] = 1 held, px² noise included */
+  double residual_rms_px;  /* 0 for four marks */
+  double residual_rms_mm;
+  guint worst_mark; /* index of the mark with the largest residual */
+  double worst_residual_px;
+} SherdHomography;
+
+/* @mark_sd_px: standard deviation with which a mark was placed, for the covariance (0.5 px if unknown) */
+gboolean sherd_homography_fit (SherdHomography *homography,
+                               const SherdMark *marks,
+                               gsize n_marks,
+                               double mark_sd_px,
+                               GError **error);
+
+SherdPoint sherd_homography_to_photo (const SherdHomography *homography, SherdPoint piece_mm);
+SherdPoint sherd_homography_to_piece (const SherdHomography *homography, SherdPoint photo_px);
+double sherd_homography_px_per_mm (const SherdHomography *homography, SherdPoint piece_mm);
+/* 2 × 2 covariance in px² of the projected point. */
+void
+sherd_homography_point_covariance (const SherdHomography *homography, SherdPoint piece_mm, double covariance_px[2][2]);
+
+G_END_DECLS
