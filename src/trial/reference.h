@@ -1,0 +1,93 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#pragma once
+
+#include <gio/gio.h>
+#include <json-glib/json-glib.h>
+
+#include "colour/chart.h"
+#include "measure/measure.h"
+#include "shape/grid.h"
+
+G_BEGIN_DECLS
+
+/* A patch of a reference: its place in the frame (origin top left, y down, mm) and its colour (D50, 2°). */
+typedef struct
+{
+  char *name;
+  SherdRectangle rectangle_mm;
+  SherdLab lab;
+  JsonObject *unknown; /* (nullable): members of the file this program does not know */
+} SherdReferencePatch;
+
+#define SHERD_TYPE_REFERENCE_KIND (sherd_reference_kind_get_type ())
+GType sherd_reference_kind_get_type (void); /* "none", "grey-card", "chart" */
+
+/* What makes the light of a photograph comparable: nothing, a grey card or a chart. Never changed once made, so that
+ * photographs can share one. Properties (construct only): "kind", "description", "width-mm", "height-mm" (the frame in
+ * which the reference marks are picked). */
+#define SHERD_TYPE_REFERENCE (sherd_reference_get_type ())
+G_DECLARE_FINAL_TYPE (SherdReference, sherd_reference, SHERD, REFERENCE, GObject)
+
+/* Our choice: larger charts are sampled by their maker's software, not by a camera. */
+#define SHERD_REFERENCE_MAX_PATCHES 2000
+
+/* How the patches of a chart lie: see sherd_chart_layout_init_plain () for a chart of which nothing is known but rows
+ * and columns. */
+typedef struct
+{
+  guint n_rows;
+  guint n_columns;
+  double frame_width_mm; /* the frame whose corners are picked */
+  double frame_height_mm;
+  double left_mm; /* from the frame to the first patch */
+  double top_mm;
+  double patch_width_mm;
+  double patch_height_mm;
+  double gap_x_mm; /* between neighbouring patches */
+  double gap_y_mm;
+} SherdChartLayout;
+
+/* What the four reference marks of a chart are picked on. */
+typedef enum
+{
+  SHERD_CHART_MARKS_FRAME,         /* the four corners of the frame */
+  SHERD_CHART_MARKS_FIELD,         /* the four outer corners of the field of patches */
+  SHERD_CHART_MARKS_PATCH_CENTRES, /* the centres of the four corner patches */
+} SherdChartMarks;
+
+/* Only rows and columns known: patches of 10 mm pitch with thin gaps, the frame is the field of patches. */
+void sherd_chart_layout_init_plain (SherdChartLayout *layout, guint n_rows, guint n_columns);
+gboolean sherd_chart_layout_check (const SherdChartLayout *layout, GError **error);
+SherdRectangle sherd_chart_layout_patch (const SherdChartLayout *layout, guint row, guint column);
+/* The four places in the chart's frame, in mm: top left, top right, bottom right, bottom left. */
+void sherd_chart_layout_marks (const SherdChartLayout *layout, SherdChartMarks kind, SherdPoint points_mm[4]);
+
+/* (transfer full): a photograph with nothing to compare its light by */
+SherdReference *sherd_reference_new_none (void);
+/* (transfer full): one patch that fills @width_mm × @height_mm */
+SherdReference *
+sherd_reference_new_grey_card (const char *description, double width_mm, double height_mm, const SherdLab *lab);
+/* (transfer full): @chart gives names and colours, @layout the places. Names are matched as "A1", "A01" (row letter,
+ * column) or by number in reading order; every place needs its colour, colours without a place are left out. */
+SherdReference *sherd_reference_new_chart (const SherdChart *chart, const SherdChartLayout *layout, GError **error);
+/* (transfer full): free list of patches; @patches is copied */
+SherdReference *sherd_reference_new_patches (SherdReferenceKind kind,
+                                             const char *description,
+                                             double width_mm,
+                                             double height_mm,
+                                             const SherdReferencePatch *patches,
+                                             gsize n_patches);
+
+SherdReferenceKind sherd_reference_get_kind (SherdReference *self);
+const char *sherd_reference_get_description (SherdReference *self);
+double sherd_reference_get_width_mm (SherdReference *self);
+double sherd_reference_get_height_mm (SherdReference *self);
+const SherdReferencePatch *sherd_reference_get_patches (SherdReference *self, gsize *n_patches);
+/* Same kind, frame, places and colours: the same reference may be taken to stand in both photographs. */
+gboolean sherd_reference_equal (SherdReference *first, SherdReference *second);
+
+/* (nullable) */
+JsonObject *sherd_reference_get_unknown (SherdReference *self);
+void sherd_reference_set_unknown (SherdReference *self, JsonObject *unknown);
+
+G_END_DECLS

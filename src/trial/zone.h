@@ -1,0 +1,41 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#pragma once
+
+#include "shape/grid.h"
+#include "shape/outline.h"
+#include "trial/paint.h"
+
+G_BEGIN_DECLS
+
+/* SherdOutline as a boxed type, for the property "polygon". */
+#define SHERD_TYPE_OUTLINE (sherd_outline_get_type ())
+GType sherd_outline_get_type (void);
+
+/* One area of a side, with its paint (or none: a bare control).
+ *
+ * Properties: "id"; "code" (string, unique on its side); "x-mm", "y-mm", "width-mm", "height-mm" (doubles, the
+ * rectangle; origin at the side's top left corner, y down); "polygon" (SherdOutline, nullable: takes the place of the
+ * rectangle); "paint" (SherdPaint, nullable: bare control); "coats" (uint, 1…99); "replicate" (uint, 1…9999, which
+ * repetition of the same treatment this is); "ground" (string, nullable: the ground of this zone where it is not that
+ * of the side); "locked" (boolean: not to be moved by layout). */
+#define SHERD_TYPE_ZONE (sherd_zone_get_type ())
+G_DECLARE_FINAL_TYPE (SherdZone, sherd_zone, SHERD, ZONE, SherdPart)
+
+SherdZone *sherd_zone_new (const char *id, const char *code, const SherdRectangle *rectangle);
+
+const char *sherd_zone_get_code (SherdZone *self);
+void sherd_zone_get_rectangle (SherdZone *self, SherdRectangle *rectangle);
+/* (nullable) */
+const SherdOutline *sherd_zone_get_polygon (SherdZone *self);
+/* (transfer full): the polygon, or the rectangle as an outline; mm on the side. */
+SherdOutline *sherd_zone_dup_outline (SherdZone *self);
+/* (nullable): NULL for a bare control */
+SherdPaint *sherd_zone_get_paint (SherdZone *self);
+gboolean sherd_zone_is_bare (SherdZone *self);
+guint sherd_zone_get_coats (SherdZone *self);
+guint sherd_zone_get_replicate (SherdZone *self);
+/* (nullable): NULL where the side's ground lies under the zone */
+const char *sherd_zone_get_ground (SherdZone *self);
+gboolean sherd_zone_get_locked (SherdZone *self);
+
+G_END_DECLS
