@@ -76,6 +76,9 @@ typedef enum
 #define SHERD_ZONE_NOT_MEASURED                                                                                        \
   (SHERD_ZONE_FEW_PIXELS | SHERD_ZONE_CLIPPED | SHERD_ZONE_LITTLE_PAINT | SHERD_ZONE_OUTSIDE)
 
+/* (transfer full) (nullable): the flags in words for the user, joined by "; "; NULL when there is none. */
+char *sherd_zone_flags_to_text (guint flags);
+
 /* One zone in one photograph. Covariances are of L*, a*, b*. */
 typedef struct
 {
@@ -101,11 +104,21 @@ typedef struct
   double px_per_mm;
 } SherdZoneColour;
 
+/* What is left of one patch of the chart when the correction is made without it. */
+typedef struct
+{
+  SherdLab lab;    /* its stated colour */
+  SherdLab error;  /* measured minus stated, per axis */
+  gboolean usable; /* FALSE when clipped, in shadow or outside the photograph: the rest is then 0 */
+} SherdPatchError;
+
 /* One photograph measured. */
 typedef struct
 {
-  SherdZoneColour *zones;
+  SherdZoneColour *zones; /* in the order of the request */
   gsize n_zones;
+  SherdPatchError *patches; /* in the order of the request */
+  gsize n_patches;
   SherdCorrection correction;
   double residual_rms_px; /* registration of the face */
   double residual_rms_mm;

@@ -19,10 +19,22 @@ typedef struct
   gboolean real;     /* the change cannot be noise at 95 % */
 } SherdShift;
 
+/* The same chart in both photographs: its patches, in the same order. */
 void sherd_shift (const SherdZoneColour *before,
                   const SherdZoneColour *after,
-                  gboolean same_reference, /* the same chart or card stands in both photographs */
+                  const SherdPatchError *before_patches, /* (nullable): NULL unless the same chart is in both */
+                  const SherdPatchError *after_patches,  /* (nullable) */
+                  gsize n_patches,
                   gulong seed,
                   SherdShift *shift);
+
+/* The same from two photographs; @same_reference tells that one and the same chart or card stands in both. */
+void sherd_shift_between (const SherdPhotoMeasurement *before,
+                          gsize before_zone,
+                          const SherdPhotoMeasurement *after,
+                          gsize after_zone,
+                          gboolean same_reference,
+                          gulong seed,
+                          SherdShift *shift);
 
 G_END_DECLS
