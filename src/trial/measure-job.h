@@ -32,7 +32,4 @@ SherdMeasurement *sherd_trial_measure (SherdTrial *trial,
                                        GCancellable *cancellable,
                                        GError **error);
 
-/* (transfer full): SHA-256 of all that a measurement of @photograph rests on */
-char *sherd_trial_dup_inputs_sha256 (SherdTrial *trial, SherdPhotograph *photograph);
-
 G_END_DECLS

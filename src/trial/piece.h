@@ -30,6 +30,8 @@ G_DECLARE_FINAL_TYPE (SherdPiece, sherd_piece, SHERD, PIECE, SherdPart)
 
 /* Our choice: no test piece is larger than two metres. */
 #define SHERD_PIECE_MAX_MM 2000.0
+/* Our choice: and none is smaller than a fingernail. */
+#define SHERD_PIECE_MIN_MM 5.0
 
 SherdPiece *sherd_piece_new (const char *id, const char *name, double width_mm, double height_mm, double thickness_mm);
 

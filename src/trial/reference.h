@@ -6,7 +6,7 @@
 
 #include "colour/chart.h"
 #include "measure/measure.h"
-#include "shape/grid.h"
+#include "trial/chart-layout.h"
 
 G_BEGIN_DECLS
 
@@ -27,40 +27,6 @@ GType sherd_reference_kind_get_type (void); /* "none", "grey-card", "chart" */
  * which the reference marks are picked). */
 #define SHERD_TYPE_REFERENCE (sherd_reference_get_type ())
 G_DECLARE_FINAL_TYPE (SherdReference, sherd_reference, SHERD, REFERENCE, GObject)
-
-/* Our choice: larger charts are sampled by their maker's software, not by a camera. */
-#define SHERD_REFERENCE_MAX_PATCHES 2000
-
-/* How the patches of a chart lie: see sherd_chart_layout_init_plain () for a chart of which nothing is known but rows
- * and columns. */
-typedef struct
-{
-  guint n_rows;
-  guint n_columns;
-  double frame_width_mm; /* the frame whose corners are picked */
-  double frame_height_mm;
-  double left_mm; /* from the frame to the first patch */
-  double top_mm;
-  double patch_width_mm;
-  double patch_height_mm;
-  double gap_x_mm; /* between neighbouring patches */
-  double gap_y_mm;
-} SherdChartLayout;
-
-/* What the four reference marks of a chart are picked on. */
-typedef enum
-{
-  SHERD_CHART_MARKS_FRAME,         /* the four corners of the frame */
-  SHERD_CHART_MARKS_FIELD,         /* the four outer corners of the field of patches */
-  SHERD_CHART_MARKS_PATCH_CENTRES, /* the centres of the four corner patches */
-} SherdChartMarks;
-
-/* Only rows and columns known: patches of 10 mm pitch with thin gaps, the frame is the field of patches. */
-void sherd_chart_layout_init_plain (SherdChartLayout *layout, guint n_rows, guint n_columns);
-gboolean sherd_chart_layout_check (const SherdChartLayout *layout, GError **error);
-SherdRectangle sherd_chart_layout_patch (const SherdChartLayout *layout, guint row, guint column);
-/* The four places in the chart's frame, in mm: top left, top right, bottom right, bottom left. */
-void sherd_chart_layout_marks (const SherdChartLayout *layout, SherdChartMarks kind, SherdPoint points_mm[4]);
 
 /* (transfer full): a photograph with nothing to compare its light by */
 SherdReference *sherd_reference_new_none (void);

@@ -11,7 +11,8 @@ G_BEGIN_DECLS
  * Properties: "title", "notes" (strings, never NULL), "seed" (uint64: makes random draws repeat); read only: "path"
  * (nullable string), "modified" (boolean), "undo-label", "redo-label" (nullable strings: "Undo Move zone B3").
  * Lists: paints, pieces, photographs, measurements, each a GListModel that reports the narrowest items-changed.
- * Signal "edited" (): after every edit, undo and redo, once the trial is whole again.
+ * Signals: "edited" (): after every edit, undo and redo, once the trial is whole again; "recovery-failed" (message):
+ * the journal against crashes could not be written (trial/recovery.h).
  *
  * Not for use by two threads: a worker gets a sealed job (trial/measure-job.h). */
 #define SHERD_TYPE_TRIAL (sherd_trial_get_type ())

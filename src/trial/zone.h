@@ -21,6 +21,9 @@ GType sherd_outline_get_type (void);
 #define SHERD_TYPE_ZONE (sherd_zone_get_type ())
 G_DECLARE_FINAL_TYPE (SherdZone, sherd_zone, SHERD, ZONE, SherdPart)
 
+/* Our choice: nothing smaller is painted by hand. */
+#define SHERD_ZONE_MIN_MM 0.5
+
 SherdZone *sherd_zone_new (const char *id, const char *code, const SherdRectangle *rectangle);
 
 const char *sherd_zone_get_code (SherdZone *self);

@@ -1,0 +1,18 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#pragma once
+
+#include "trial/measurement.h"
+
+G_BEGIN_DECLS
+
+/* Members of the file that this program does not know, one level down. */
+typedef struct
+{
+  JsonObject *correction; /* (nullable) */
+  GPtrArray *zones;       /* of JsonObject, nullable entries; shorter than the zones when nothing was unknown */
+} SherdMeasurementUnknown;
+
+SherdMeasurementUnknown *sherd_measurement_get_inner_unknown (SherdMeasurement *self);
+void sherd_measurement_set_stale (SherdMeasurement *self, gboolean stale);
+
+G_END_DECLS

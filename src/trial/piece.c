@@ -1,0 +1,300 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "config.h"
+
+#include "trial/piece.h"
+#include "trial/part-private.h"
+
+struct _SherdPiece
+{
+  SherdPart parent_instance;
+
+  char *name;
+  SherdPieceKind kind;
+  double width_mm;
+  double height_mm;
+  double thickness_mm;
+  SherdClayState state;
+  GListStore *sides;
+};
+
+enum
+{
+  PROP_0,
+  PROP_NAME,
+  PROP_KIND,
+  PROP_WIDTH_MM,
+  PROP_HEIGHT_MM,
+  PROP_THICKNESS_MM,
+  PROP_STATE,
+  PROP_SIDES,
+  N_PROPERTIES
+};
+
+static GParamSpec *properties[N_PROPERTIES];
+
+G_DEFINE_ENUM_TYPE (SherdPieceKind, sherd_piece_kind, G_DEFINE_ENUM_VALUE (SHERD_PIECE_TILE, "tile"))
+G_DEFINE_ENUM_TYPE (SherdClayState,
+                    sherd_clay_state,
+                    G_DEFINE_ENUM_VALUE (SHERD_CLAY_LEATHER_HARD, "leather-hard"),
+                    G_DEFINE_ENUM_VALUE (SHERD_CLAY_DRY, "dry"),
+                    G_DEFINE_ENUM_VALUE (SHERD_CLAY_FIRED, "fired"))
+G_DEFINE_FINAL_TYPE (SherdPiece, sherd_piece, SHERD_TYPE_PART)
+
+static void
+sherd_piece_get_property (GObject *object, guint id, GValue *value, GParamSpec *pspec)
+{
+  SherdPiece *self = SHERD_PIECE (object);
+
+  switch (id)
+    {
+    case PROP_NAME:
+      g_value_set_string (value, self->name);
+      break;
+    case PROP_KIND:
+      g_value_set_enum (value, self->kind);
+      break;
+    case PROP_WIDTH_MM:
+      g_value_set_double (value, self->width_mm);
+      break;
+    case PROP_HEIGHT_MM:
+      g_value_set_double (value, self->height_mm);
+      break;
+    case PROP_THICKNESS_MM:
+      g_value_set_double (value, self->thickness_mm);
+      break;
+    case PROP_STATE:
+      g_value_set_enum (value, self->state);
+      break;
+    case PROP_SIDES:
+      g_value_set_object (value, self->sides);
+      break;
+    default:
+      G_OBJECT_WARN_INVALID_PROPERTY_ID (object, id, pspec);
+    }
+}
+
+static void
+sherd_piece_set_property (GObject *object, guint id, const GValue *value, GParamSpec *pspec)
+{
+  SherdPiece *self = SHERD_PIECE (object);
+
+  switch (id)
+    {
+    case PROP_NAME:
+      sherd_part_replace_text (&self->name, value);
+      break;
+    case PROP_KIND:
+      self->kind = g_value_get_enum (value);
+      break;
+    case PROP_WIDTH_MM:
+      self->width_mm = g_value_get_double (value);
+      break;
+    case PROP_HEIGHT_MM:
+      self->height_mm = g_value_get_double (value);
+      break;
+    case PROP_THICKNESS_MM:
+      self->thickness_mm = g_value_get_double (value);
+      break;
+    case PROP_STATE:
+      self->state = g_value_get_enum (value);
+      break;
+    default:
+      G_OBJECT_WARN_INVALID_PROPERTY_ID (object, id, pspec);
+    }
+}
+
+static void
+sherd_piece_finalize (GObject *object)
+{
+  SherdPiece *self = SHERD_PIECE (object);
+
+  g_free (self->name);
+  g_clear_object (&self->sides);
+  G_OBJECT_CLASS (sherd_piece_parent_class)->finalize (object);
+}
+
+static void
+sherd_piece_class_init (SherdPieceClass *klass)
+{
+  GObjectClass *object_class = G_OBJECT_CLASS (klass);
+
+  object_class->get_property = sherd_piece_get_property;
+  object_class->set_property = sherd_piece_set_property;
+  object_class->finalize = sherd_piece_finalize;
+
+  properties[PROP_NAME] = g_param_spec_string ("name", NULL, NULL, "", SHERD_PART_PROPERTY);
+  properties[PROP_KIND] =
+    g_param_spec_enum ("kind", NULL, NULL, SHERD_TYPE_PIECE_KIND, SHERD_PIECE_TILE, SHERD_PART_PROPERTY);
+  properties[PROP_WIDTH_MM] = g_param_spec_double ("width-mm", NULL, NULL, SHERD_PIECE_MIN_MM, SHERD_PIECE_MAX_MM,
+                                                   SHERD_PIECE_MIN_MM, SHERD_PART_PROPERTY);
+  properties[PROP_HEIGHT_MM] = g_param_spec_double ("height-mm", NULL, NULL, SHERD_PIECE_MIN_MM, SHERD_PIECE_MAX_MM,
+                                                    SHERD_PIECE_MIN_MM, SHERD_PART_PROPERTY);
+  properties[PROP_THICKNESS_MM] =
+    g_param_spec_double ("thickness-mm", NULL, NULL, 0.0, SHERD_PIECE_MAX_MM, 0.0, SHERD_PART_PROPERTY);
+  properties[PROP_STATE] =
+    g_param_spec_enum ("state", NULL, NULL, SHERD_TYPE_CLAY_STATE, SHERD_CLAY_LEATHER_HARD, SHERD_PART_PROPERTY);
+  properties[PROP_SIDES] =
+    g_param_spec_object ("sides", NULL, NULL, G_TYPE_LIST_MODEL, G_PARAM_READABLE | G_PARAM_STATIC_STRINGS);
+  g_object_class_install_properties (object_class, N_PROPERTIES, properties);
+}
+
+static void
+sherd_piece_init (SherdPiece *self)
+{
+  self->name = g_strdup ("");
+  self->width_mm = SHERD_PIECE_MIN_MM;
+  self->height_mm = SHERD_PIECE_MIN_MM;
+  self->sides = g_list_store_new (SHERD_TYPE_SIDE);
+}
+
+/**
+ * sherd_piece_new:
+ * @id: (nullable): its id in the trial
+ * @name: what the potter calls it
+ * @width_mm: width of the face
+ * @height_mm: height of the face
+ * @thickness_mm: 0 when not known
+ *
+ * Returns: (transfer full): a leather-hard tile without sides
+ */
+SherdPiece *
+sherd_piece_new (const char *id, const char *name, double width_mm, double height_mm, double thickness_mm)
+{
+  return g_object_new (SHERD_TYPE_PIECE, "id", id, "name", name, "width-mm", width_mm, "height-mm", height_mm,
+                       "thickness-mm", thickness_mm, NULL);
+}
+
+/**
+ * sherd_piece_get_name:
+ * @self: a piece
+ *
+ * Returns: what the potter calls it
+ */
+const char *
+sherd_piece_get_name (SherdPiece *self)
+{
+  g_return_val_if_fail (SHERD_IS_PIECE (self), NULL);
+  return self->name;
+}
+
+/**
+ * sherd_piece_get_kind:
+ * @self: a piece
+ *
+ * Returns: what kind of piece it is
+ */
+SherdPieceKind
+sherd_piece_get_kind (SherdPiece *self)
+{
+  g_return_val_if_fail (SHERD_IS_PIECE (self), SHERD_PIECE_TILE);
+  return self->kind;
+}
+
+/**
+ * sherd_piece_get_width_mm:
+ * @self: a tile
+ *
+ * Returns: width of its face in the state of sherd_piece_get_state ()
+ */
+double
+sherd_piece_get_width_mm (SherdPiece *self)
+{
+  g_return_val_if_fail (SHERD_IS_PIECE (self), 0.0);
+  return self->width_mm;
+}
+
+/**
+ * sherd_piece_get_height_mm:
+ * @self: a tile
+ *
+ * Returns: height of its face in the state of sherd_piece_get_state ()
+ */
+double
+sherd_piece_get_height_mm (SherdPiece *self)
+{
+  g_return_val_if_fail (SHERD_IS_PIECE (self), 0.0);
+  return self->height_mm;
+}
+
+/**
+ * sherd_piece_get_thickness_mm:
+ * @self: a tile
+ *
+ * Returns: its thickness, 0 when not known
+ */
+double
+sherd_piece_get_thickness_mm (SherdPiece *self)
+{
+  g_return_val_if_fail (SHERD_IS_PIECE (self), 0.0);
+  return self->thickness_mm;
+}
+
+/**
+ * sherd_piece_get_state:
+ * @self: a piece
+ *
+ * Returns: the state of the clay in which it was measured
+ */
+SherdClayState
+sherd_piece_get_state (SherdPiece *self)
+{
+  g_return_val_if_fail (SHERD_IS_PIECE (self), SHERD_CLAY_LEATHER_HARD);
+  return self->state;
+}
+
+/**
+ * sherd_piece_get_sides:
+ * @self: a piece
+ *
+ * Returns: (transfer none): its sides (SherdSide)
+ */
+GListModel *
+sherd_piece_get_sides (SherdPiece *self)
+{
+  g_return_val_if_fail (SHERD_IS_PIECE (self), NULL);
+  return G_LIST_MODEL (self->sides);
+}
+
+static SherdSide *
+find_side (SherdPiece *self, const char *wanted, gboolean by_name)
+{
+  GListModel *sides = G_LIST_MODEL (self->sides);
+  const guint n_sides = g_list_model_get_n_items (sides);
+
+  for (guint i = 0; i < n_sides; i++)
+    {
+      g_autoptr (SherdSide) side = g_list_model_get_item (sides, i);
+
+      if (g_strcmp0 (by_name ? sherd_side_get_name (side) : sherd_part_get_id (SHERD_PART (side)), wanted) == 0)
+        return side;
+    }
+  return NULL;
+}
+
+/**
+ * sherd_piece_find_side:
+ * @self: a piece
+ * @id: the id of a side
+ *
+ * Returns: (nullable) (transfer none): the side
+ */
+SherdSide *
+sherd_piece_find_side (SherdPiece *self, const char *id)
+{
+  g_return_val_if_fail (SHERD_IS_PIECE (self), NULL);
+  return find_side (self, id, FALSE);
+}
+
+/**
+ * sherd_piece_find_side_by_name:
+ * @self: a piece
+ * @name: "face" or "back"
+ *
+ * Returns: (nullable) (transfer none): the side
+ */
+SherdSide *
+sherd_piece_find_side_by_name (SherdPiece *self, const char *name)
+{
+  g_return_val_if_fail (SHERD_IS_PIECE (self), NULL);
+  return find_side (self, name, TRUE);
+}
