@@ -25,6 +25,8 @@ typedef enum
   SHERD_PHOTO_SPACE_ICC,         /* embedded profile */
   SHERD_PHOTO_SPACE_SRGB,        /* PNG sRGB chunk or EXIF says sRGB */
   SHERD_PHOTO_SPACE_GAMMA,       /* PNG gAMA with or without cHRM */
+  SHERD_PHOTO_SPACE_CICP,        /* PNG cICP: a code of ITU-T H.273 */
+  SHERD_PHOTO_SPACE_OPRGB,       /* EXIF says the camera's optional space (DCF 2.0, IEC 61966-2-5) */
   SHERD_PHOTO_SPACE_ASSUMED_SRGB /* nothing said: assumed, and the user is told */
 } SherdPhotoSpace;
 
@@ -60,6 +62,7 @@ typedef enum
 } SherdPixelFlags;
 
 SherdPhoto *sherd_photo_open (const char *path, GError **error);
+SherdPhoto *sherd_photo_open_bytes (GBytes *bytes, const char *name, GError **error);
 void sherd_photo_free (SherdPhoto *photo);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (SherdPhoto, sherd_photo_free)
 
@@ -80,5 +83,8 @@ gboolean sherd_photo_seek_row (SherdPhoto *photo, guint y_px, GError **error);
 
 /* Converts @n pixels of the current row, @x_px, @x_px + @step, …, to linear light (3 floats each) and flags. */
 void sherd_photo_convert (SherdPhoto *photo, guint x_px, guint step, gsize n, float *linear_rgb, guint8 *flags);
+
+/* The current row from @x_px on as 8-bit sRGB, if that is what the file holds, else NULL. */
+const guint8 *sherd_photo_get_srgb_codes (SherdPhoto *photo, guint x_px);
 
 G_END_DECLS
