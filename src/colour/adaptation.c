@@ -68,7 +68,7 @@ sherd_adaptation_bradford (const SherdXyz *from, const SherdXyz *to, double matr
  * Returns: the adapted tristimulus values
  */
 SherdXyz
-sherd_adaptation_apply (const double matrix[3][3], const SherdXyz *xyz)
+sherd_adaptation_apply (double matrix[3][3], const SherdXyz *xyz)
 {
-  return transform (matrix, xyz);
+  return transform ((const double (*)[3])matrix, xyz);
 }

@@ -7,6 +7,6 @@ G_BEGIN_DECLS
 
 /* Fills @matrix so that XYZ for the white @from becomes XYZ for the white @to (Bradford). */
 void sherd_adaptation_bradford (const SherdXyz *from, const SherdXyz *to, double matrix[3][3]);
-SherdXyz sherd_adaptation_apply (const double matrix[3][3], const SherdXyz *xyz);
+SherdXyz sherd_adaptation_apply (double matrix[3][3], const SherdXyz *xyz);
 
 G_END_DECLS
