@@ -1,0 +1,120 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "config.h"
+
+#include "measure/budget.h"
+
+#include "colour/difference.h"
+
+#include <string.h>
+
+/* Patches like the colour in question: nearer than this, or all when there are fewer than the next (our choice). */
+#define NEAR_DE00 20.0
+#define FEWEST_NEAR 6
+
+SherdLab
+sherd_budget_lab (const SherdCorrection *correction, const double reflectance[3])
+{
+  const SherdRgb rgb = { reflectance[0], reflectance[1], reflectance[2] };
+  const SherdXyz xyz = sherd_correction_apply (correction, &rgb);
+
+  return sherd_lab_from_xyz (&xyz);
+}
+
+/* dLab/dReflectance, by differences: a correction need not be linear. */
+static void
+lab_slopes (const SherdCorrection *correction, const double reflectance[3], double slopes[3][3])
+{
+  const SherdLab at = sherd_budget_lab (correction, reflectance);
+
+  for (guint c = 0; c < 3; c++)
+    {
+      double moved[3] = { reflectance[0], reflectance[1], reflectance[2] };
+      const double step = 1e-3 * MAX (reflectance[c], 0.01);
+      SherdLab lab;
+
+      moved[c] += step;
+      lab = sherd_budget_lab (correction, moved);
+      slopes[0][c] = (lab.l - at.l) / step;
+      slopes[1][c] = (lab.a - at.a) / step;
+      slopes[2][c] = (lab.b - at.b) / step;
+    }
+}
+
+/**
+ * sherd_budget_reflectance_to_lab:
+ * @of_reflectance: covariance of @reflectance in the camera's channels
+ * @of_lab: (out): the same in L*, a*, b*
+ *
+ * First-order propagation (JCGM 100:2008, 5.1.2).
+ */
+void
+sherd_budget_reflectance_to_lab (const SherdCorrection *correction,
+                                 const double reflectance[3],
+                                 double of_reflectance[3][3],
+                                 double of_lab[3][3])
+{
+  double slopes[3][3];
+
+  lab_slopes (correction, reflectance, slopes);
+  for (guint i = 0; i < 3; i++)
+    for (guint j = 0; j < 3; j++)
+      {
+        of_lab[i][j] = 0;
+        for (guint k = 0; k < 3; k++)
+          for (guint l = 0; l < 3; l++)
+            of_lab[i][j] += slopes[i][k] * of_reflectance[k][l] * slopes[j][l];
+      }
+}
+
+/* The same from a covariance of the logarithms, such as that of the light. */
+void
+sherd_budget_ln_to_lab (const SherdCorrection *correction,
+                        const double reflectance[3],
+                        double of_ln[3][3],
+                        double of_lab[3][3])
+{
+  double of_reflectance[3][3];
+
+  for (guint k = 0; k < 3; k++)
+    for (guint l = 0; l < 3; l++)
+      of_reflectance[k][l] = reflectance[k] * of_ln[k][l] * reflectance[l];
+  sherd_budget_reflectance_to_lab (correction, reflectance, of_reflectance, of_lab);
+}
+
+static void
+add_products (const SherdPatchError *errors, gsize n_errors, const SherdLab *near_lab, guint *n, double sums[3][3])
+{
+  *n = 0;
+  memset (sums, 0, 9 * sizeof (double));
+  for (gsize i = 0; i < n_errors; i++)
+    {
+      const double e[3] = { errors[i].error.l, errors[i].error.a, errors[i].error.b };
+
+      if (!errors[i].usable || (near_lab && sherd_difference_de00 (near_lab, &errors[i].lab) >= NEAR_DE00))
+        continue;
+      (*n)++;
+      for (guint k = 0; k < 3; k++)
+        for (guint l = 0; l < 3; l++)
+          sums[k][l] += e[k] * e[l];
+    }
+}
+
+/**
+ * sherd_budget_patches:
+ * @lab: the colour in question
+ * @of_lab: (out): mean of e eᵀ over the leave-one-out errors e of the patches like @lab; 0 without patches
+ *
+ * What the chart's own patches say about the correction's error for a colour.
+ */
+void
+sherd_budget_patches (const SherdPatchError *errors, gsize n_errors, const SherdLab *lab, double of_lab[3][3])
+{
+  guint n;
+
+  add_products (errors, n_errors, lab, &n, of_lab);
+  if (n < FEWEST_NEAR)
+    add_products (errors, n_errors, NULL, &n, of_lab);
+  for (guint k = 0; n > 0 && k < 3; k++)
+    for (guint l = 0; l < 3; l++)
+      of_lab[k][l] /= n;
+}

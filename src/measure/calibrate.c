@@ -1,0 +1,320 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "config.h"
+
+#include "measure/calibrate.h"
+
+#include "colour/srgb.h"
+#include "measure/field.h"
+
+#include <glib/gi18n-lib.h>
+#include <gsl/gsl_linalg.h>
+#include <math.h>
+#include <string.h>
+
+/* Scatter of a patch about the light (printing, dust) and of a cell of ground (mottling), in ln; all cells together
+ * weigh as much as GROUND_WEIGHT independent ones, for clay is mottled more broadly than a cell. Our choice. */
+#define PATCH_SD_LN 0.015
+#define GROUND_SD_LN 0.05
+#define GROUND_WEIGHT 60.0
+/* Darker patches tell more of noise and flare than of light. */
+#define LEAST_PATCH_REFLECTANCE 0.03
+#define LEAST_READING 0.005
+#define N_ROUNDS 3
+/* A patch this far off the fitted light is shaded or covered, if most others are not. */
+#define SHADED_LN 0.2
+#define MOST_SHADED_FRAC 0.34
+#define LEAST_GROUND_CELLS 6
+
+/* Without a reference nothing ties the file's colours to the world: exposure by automatic metering is off by half a
+ * stop or more, white balance by that of a lamp. Our choice, wide on purpose. */
+static const SherdLab unknown_sd = { 9, 7, 12 };
+
+typedef struct
+{
+  const SherdMeasurePatch *patches;
+  SherdPatchReading *readings;
+  gsize n_patches;
+  const GArray *cells;
+  const SherdCamera *camera;
+  double (*reflectance)[3]; /* of each patch in the camera's channels */
+} Work;
+
+void
+sherd_calibration_clear (SherdCalibration *calibration)
+{
+  g_clear_pointer (&calibration->errors, g_free);
+}
+
+static void
+start_reflectances (Work *work)
+{
+  for (gsize i = 0; i < work->n_patches; i++)
+    {
+      const SherdXyz xyz = sherd_lab_to_xyz (&work->patches[i].lab);
+      const SherdRgb rgb = sherd_srgb_from_xyz_d50 (&xyz);
+
+      work->reflectance[i][0] = rgb.r;
+      work->reflectance[i][1] = rgb.g;
+      work->reflectance[i][2] = rgb.b;
+    }
+}
+
+static gboolean
+patch_tells_light (const Work *work, gsize i)
+{
+  for (guint c = 0; c < 3; c++)
+    if (work->reflectance[i][c] < LEAST_PATCH_REFLECTANCE || work->readings[i].mean[c] < LEAST_READING)
+      return FALSE;
+  return work->readings[i].usable;
+}
+
+static void
+append_ground (const Work *work, GArray *samples)
+{
+  const double weight = MIN (1, GROUND_WEIGHT / MAX (work->cells->len, 1));
+
+  for (guint i = 0; work->cells->len >= LEAST_GROUND_CELLS && i < work->cells->len; i++)
+    {
+      const SherdGroundCell *cell = &g_array_index (work->cells, SherdGroundCell, i);
+      SherdLightSample sample = { .sd_ln = GROUND_SD_LN, .weight = weight, .ground = TRUE };
+
+      sample.point = sherd_field_point (work->camera, cell->centre_mm);
+      memcpy (sample.ln_value, cell->ln_value, sizeof sample.ln_value);
+      g_array_append_val (samples, sample);
+    }
+}
+
+/* Patches first, then the ground, so that an even choice holds both. */
+static GArray *
+light_samples (const Work *work)
+{
+  GArray *samples = g_array_new (FALSE, TRUE, sizeof (SherdLightSample));
+
+  for (gsize i = 0; i < work->n_patches; i++)
+    {
+      SherdLightSample sample = { .point = work->readings[i].point, .sd_ln = PATCH_SD_LN, .weight = 1 };
+
+      if (!patch_tells_light (work, i))
+        continue;
+      for (guint c = 0; c < 3; c++)
+        sample.ln_value[c] = log (work->readings[i].mean[c] / work->reflectance[i][c]);
+      g_array_append_val (samples, sample);
+    }
+  append_ground (work, samples);
+  return samples;
+}
+
+/* The patches with the light divided out; @index tells which patch each pair is. */
+static gsize
+make_pairs (const Work *work, const SherdLight *light, SherdCorrectionPair *pairs, gsize *index)
+{
+  gsize n = 0;
+
+  for (gsize i = 0; i < work->n_patches; i++)
+    {
+      const SherdPatchReading *reading = &work->readings[i];
+      double value[3];
+
+      if (!reading->usable)
+        continue;
+      sherd_light_at (light, &reading->point, value);
+      pairs[n].linear =
+        (SherdRgb){ reading->mean[0] / value[0], reading->mean[1] / value[1], reading->mean[2] / value[2] };
+      pairs[n].reference = work->patches[i].lab;
+      index[n++] = i;
+    }
+  return n;
+}
+
+/* What each patch reflects in the camera's own channels: the correction turned round. */
+static void
+update_reflectances (Work *work, const SherdCorrection *correction)
+{
+  double inverse_data[9], matrix_data[9];
+  gsl_matrix_view inverse = gsl_matrix_view_array (inverse_data, 3, 3);
+  gsl_matrix_view matrix = gsl_matrix_view_array (matrix_data, 3, 3);
+  gsize indices[3];
+  gsl_permutation permutation = { 3, indices };
+  int sign;
+
+  for (guint i = 0; i < 9; i++)
+    matrix_data[i] = correction->matrix[i / 3][i % 3];
+  gsl_linalg_LU_decomp (&matrix.matrix, &permutation, &sign);
+  if (fabs (gsl_linalg_LU_det (&matrix.matrix, sign)) < 1e-6)
+    return;
+  gsl_linalg_LU_invert (&matrix.matrix, &permutation, &inverse.matrix);
+  for (gsize i = 0; i < work->n_patches; i++)
+    {
+      const SherdXyz xyz = sherd_lab_to_xyz (&work->patches[i].lab);
+
+      for (guint c = 0; c < 3; c++)
+        work->reflectance[i][c] =
+          inverse_data[3 * c] * xyz.x + inverse_data[3 * c + 1] * xyz.y + inverse_data[3 * c + 2] * xyz.z;
+    }
+}
+
+/* Patches in shadow or covered are set aside, unless so many are that the fit itself must be wrong. */
+static void
+drop_shaded (Work *work, const SherdLight *light)
+{
+  g_autofree gboolean *shaded = g_new0 (gboolean, work->n_patches);
+  gsize n_shaded = 0, n_told = 0;
+
+  for (gsize i = 0; i < work->n_patches; i++)
+    {
+      double value[3], off = 0;
+
+      if (!patch_tells_light (work, i))
+        continue;
+      sherd_light_at (light, &work->readings[i].point, value);
+      for (guint c = 0; c < 3; c++)
+        off += log (work->readings[i].mean[c] / work->reflectance[i][c] / value[c]) / 3;
+      shaded[i] = fabs (off) > SHADED_LN;
+      n_shaded += shaded[i] != FALSE;
+      n_told++;
+    }
+  if ((double)n_shaded > MOST_SHADED_FRAC * (double)n_told)
+    return;
+  for (gsize i = 0; i < work->n_patches; i++)
+    if (shaded[i])
+      work->readings[i].usable = FALSE;
+}
+
+static void
+fit_light (Work *work, SherdLight *light, SherdPoint middle_mm, gboolean again)
+{
+  const double middle[3] = { middle_mm.x, middle_mm.y, 0 };
+  g_autoptr (GArray) samples = light_samples (work);
+
+  if (samples->len == 0)
+    sherd_light_init_even (light, middle);
+  else if (again)
+    sherd_light_refit (light, (const SherdLightSample *)samples->data, samples->len);
+  else
+    sherd_light_fit (light, (const SherdLightSample *)samples->data, samples->len, middle);
+}
+
+static void
+keep_errors (SherdCalibration *calibration, const gsize *index, gsize n, const double *residual_lab)
+{
+  for (gsize k = 0; k < n; k++)
+    {
+      SherdPatchError *patch = &calibration->errors[index[k]];
+
+      patch->usable = TRUE;
+      patch->error = (SherdLab){ residual_lab[3 * k], residual_lab[3 * k + 1], residual_lab[3 * k + 2] };
+    }
+}
+
+/* Light and correction depend on each other, so they are fitted in turn. */
+static gboolean
+calibrate_chart (SherdCalibration *calibration, Work *work, SherdPoint middle_mm, GError **error)
+{
+  g_autofree SherdCorrectionPair *pairs = g_new (SherdCorrectionPair, work->n_patches);
+  g_autofree gsize *index = g_new (gsize, work->n_patches);
+  g_autofree double *residual_lab = g_new0 (double, 3 * work->n_patches);
+  gsize n;
+
+  for (guint round = 0; round < N_ROUNDS; round++)
+    {
+      fit_light (work, &calibration->light, middle_mm, round > 0);
+      if (round > 0)
+        drop_shaded (work, &calibration->light);
+      n = make_pairs (work, &calibration->light, pairs, index);
+      if (!sherd_correction_fit (&calibration->correction, pairs, n, SHERD_CORRECTION_LINEAR, NULL, error))
+        return FALSE;
+      update_reflectances (work, &calibration->correction);
+    }
+  n = make_pairs (work, &calibration->light, pairs, index);
+  if (!sherd_correction_fit_best (&calibration->correction, pairs, n, residual_lab, error))
+    return FALSE;
+  keep_errors (calibration, index, n, residual_lab);
+  calibration->level_known = TRUE;
+  return TRUE;
+}
+
+static gboolean
+calibrate_card (SherdCalibration *calibration, Work *work, SherdPoint middle_mm, GError **error)
+{
+  SherdCorrectionPair pair;
+  gsize index;
+
+  if (!work->readings[0].usable)
+    {
+      g_set_error (error, SHERD_MEASURE_ERROR, SHERD_MEASURE_ERROR_REFERENCE,
+                   _ ("The grey card cannot be used: it is over-exposed, too dark, uneven or too small in the "
+                      "photograph. Check its marks, or photograph it in the same light as the piece."));
+      return FALSE;
+    }
+  fit_light (work, &calibration->light, middle_mm, FALSE);
+  make_pairs (work, &calibration->light, &pair, &index);
+  sherd_correction_init_grey (&calibration->correction, &pair.linear, &pair.reference);
+  calibration->level_known = TRUE;
+  return TRUE;
+}
+
+/* Keeps the file's own level: light is 1 in the middle of the face. */
+static void
+calibrate_nothing (SherdCalibration *calibration, Work *work, SherdPoint middle_mm)
+{
+  const SherdLightPoint point = sherd_field_point (work->camera, middle_mm);
+  const double sd[3] = { unknown_sd.l, unknown_sd.a, unknown_sd.b };
+  double value[3];
+
+  fit_light (work, &calibration->light, middle_mm, FALSE);
+  sherd_light_at (&calibration->light, &point, value);
+  for (guint c = 0; c < 3; c++)
+    {
+      calibration->light.parameters[SHERD_LIGHT_LN_LAMP + c] -= log (value[c]);
+      calibration->light.parameters[SHERD_LIGHT_LN_GROUND + c] += log (value[c]);
+    }
+  sherd_correction_init_none (&calibration->correction);
+  for (guint i = 0; i < 3; i++)
+    calibration->correction.covariance[i][i] = MAX (calibration->correction.covariance[i][i], sd[i] * sd[i]);
+}
+
+/**
+ * sherd_calibrate:
+ * @calibration: (out caller-allocates): to be cleared with sherd_calibration_clear()
+ * @patches: of the chart, or the one grey card; none when @kind is SHERD_REFERENCE_NONE
+ * @readings: (inout): the same patches as photographed; those found to be shaded become unusable
+ * @ground_cells: of SherdGroundCell
+ *
+ * Fits light and colour correction of one photograph together. The light is told by the chart's patches (light seen
+ * divided by what they reflect) and by bare ground; the correction by the patches with the light divided out; each
+ * round improves the other. Leave-one-out errors of the patches are kept.
+ *
+ * Returns: FALSE with SHERD_MEASURE_ERROR_REFERENCE or an error of the colour room when the reference is of no use
+ */
+gboolean
+sherd_calibrate (SherdCalibration *calibration,
+                 SherdReferenceKind kind,
+                 const SherdMeasurePatch *patches,
+                 SherdPatchReading *readings,
+                 gsize n_patches,
+                 const GArray *ground_cells,
+                 const SherdCamera *camera,
+                 SherdPoint face_middle_mm,
+                 GError **error)
+{
+  g_autofree double (*reflectance)[3] = g_malloc0 ((n_patches + 1) * sizeof *reflectance);
+  Work work = { patches, readings, n_patches, ground_cells, camera, reflectance };
+
+  memset (calibration, 0, sizeof *calibration);
+  calibration->n_errors = n_patches;
+  calibration->errors = g_new0 (SherdPatchError, n_patches + 1);
+  for (gsize i = 0; i < n_patches; i++)
+    calibration->errors[i].lab = patches[i].lab;
+  start_reflectances (&work);
+  switch (kind)
+    {
+    case SHERD_REFERENCE_CHART:
+      return calibrate_chart (calibration, &work, face_middle_mm, error);
+    case SHERD_REFERENCE_GREY_CARD:
+      return calibrate_card (calibration, &work, face_middle_mm, error);
+    case SHERD_REFERENCE_NONE:
+    default:
+      calibrate_nothing (calibration, &work, face_middle_mm);
+      return TRUE;
+    }
+}

@@ -1,0 +1,422 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "config.h"
+
+#include "measure/light.h"
+
+#include "measure/least_squares.h"
+
+#include <math.h>
+#include <string.h>
+
+/* Beliefs before looking, all our choice, none from a photograph that is measured. A lamp stands about a metre off
+ * (×÷ 1.35), neither raking nor straight above; it fades like something between a tube (p = 1) and a small bulb
+ * (p = 2); the room gives a third of the lamp's light within a factor of e; lamp and room differ in colour as tungsten
+ * and daylight do (e^±0.5 per channel); a lens darkens the corners by a few per cent that its camera has not mended. */
+static const double distance_mm = 1000, distance_sd_ln = 0.3;
+static const double elevation_rad = 0.87, elevation_sd_rad = 0.44;
+static const double power = 1.5, power_sd = 0.5;
+static const double vignetting_sd = 0.1;
+static const double ambient_frac = 0.3, ambient_sd_ln = 1.0, ambient_colour_sd_ln = 0.5;
+/* Holds what nothing else holds, such as the level when there is no chart. */
+static const double level_sd_ln = 5.0;
+
+/* Light at grazing incidence is not cut off sharply: lamps have a size. */
+#define TERMINATOR_SOFTNESS 0.04
+#define HUBER_THRESHOLD 2.0
+
+#define N_PRIORS 14
+#define N_COARSE 60
+#define N_SHARED 3 /* azimuth, elevation, distance: derivatives by differences */
+
+typedef struct
+{
+  const SherdLightSample *samples;
+  gsize n_samples;
+  const double *middle_mm;
+} FitData;
+
+/* Where the lamp stands for @parameters, in mm in the frame of the face. */
+void
+sherd_light_lamp_mm (const double *parameters, const double middle_mm[3], double lamp_mm[3])
+{
+  const double distance = exp (parameters[SHERD_LIGHT_LN_DISTANCE]);
+  const double level = cos (parameters[SHERD_LIGHT_ELEVATION]);
+
+  lamp_mm[0] = middle_mm[0] + distance * level * cos (parameters[SHERD_LIGHT_AZIMUTH]);
+  lamp_mm[1] = middle_mm[1] + distance * level * sin (parameters[SHERD_LIGHT_AZIMUTH]);
+  lamp_mm[2] = middle_mm[2] - distance * sin (parameters[SHERD_LIGHT_ELEVATION]);
+}
+
+/* s(cos θ) (D/d)^p for a lamp at @lamp_mm; @ln_ratio: ln (D/d). */
+static double
+lamp_factor (const double *parameters, const double lamp_mm[3], const SherdLightPoint *point, double *ln_ratio)
+{
+  double square = 0, cosine = 0;
+
+  for (guint i = 0; i < 3; i++)
+    {
+      const double to_lamp = lamp_mm[i] - point->position_mm[i];
+
+      square += to_lamp * to_lamp;
+      cosine += to_lamp * point->normal[i];
+    }
+  cosine /= sqrt (square);
+  *ln_ratio = parameters[SHERD_LIGHT_LN_DISTANCE] - 0.5 * log (square);
+  return 0.5 * (cosine + sqrt (cosine * cosine + TERMINATOR_SOFTNESS * TERMINATOR_SOFTNESS)) *
+         exp (parameters[SHERD_LIGHT_POWER] * *ln_ratio);
+}
+
+static double
+vignetting_factor (const double *parameters, const SherdLightPoint *point)
+{
+  return MAX (1 - parameters[SHERD_LIGHT_VIGNETTING] * point->corner_square, 0.05);
+}
+
+static void
+ln_light (const double *parameters, double factor, double vignetting, double value[3])
+{
+  for (guint c = 0; c < 3; c++)
+    value[c] =
+      parameters[SHERD_LIGHT_LN_LAMP + c] + log ((factor + exp (parameters[SHERD_LIGHT_LN_AMBIENT + c])) * vignetting);
+}
+
+static void
+prior_residuals (const double *x, double *residuals)
+{
+  const double *ambient = x + SHERD_LIGHT_LN_AMBIENT;
+  const double mean = (ambient[0] + ambient[1] + ambient[2]) / 3;
+  gsize n = 0;
+
+  residuals[n++] = (x[SHERD_LIGHT_LN_DISTANCE] - log (distance_mm)) / distance_sd_ln;
+  residuals[n++] = (x[SHERD_LIGHT_ELEVATION] - elevation_rad) / elevation_sd_rad;
+  residuals[n++] = (x[SHERD_LIGHT_POWER] - power) / power_sd;
+  residuals[n++] = x[SHERD_LIGHT_VIGNETTING] / vignetting_sd;
+  residuals[n++] = (mean - log (ambient_frac)) / ambient_sd_ln;
+  for (guint c = 0; c < 3; c++)
+    {
+      residuals[n++] = (ambient[c] - mean) / ambient_colour_sd_ln;
+      residuals[n++] = x[SHERD_LIGHT_LN_LAMP + c] / level_sd_ln;
+      residuals[n++] = x[SHERD_LIGHT_LN_GROUND + c] / level_sd_ln;
+    }
+}
+
+static void
+prior_jacobian (double *rows)
+{
+  double (*row)[SHERD_LIGHT_SIZE] = (double (*)[SHERD_LIGHT_SIZE])rows;
+  gsize n = 0;
+
+  memset (rows, 0, N_PRIORS * SHERD_LIGHT_SIZE * sizeof (double));
+  row[n++][SHERD_LIGHT_LN_DISTANCE] = 1 / distance_sd_ln;
+  row[n++][SHERD_LIGHT_ELEVATION] = 1 / elevation_sd_rad;
+  row[n++][SHERD_LIGHT_POWER] = 1 / power_sd;
+  row[n++][SHERD_LIGHT_VIGNETTING] = 1 / vignetting_sd;
+  for (guint c = 0; c < 3; c++)
+    row[n][SHERD_LIGHT_LN_AMBIENT + c] = 1 / (3 * ambient_sd_ln);
+  n++;
+  for (guint c = 0; c < 3; c++)
+    {
+      for (guint k = 0; k < 3; k++)
+        row[n][SHERD_LIGHT_LN_AMBIENT + k] = ((k == c) - 1.0 / 3) / ambient_colour_sd_ln;
+      n++;
+      row[n++][SHERD_LIGHT_LN_LAMP + c] = 1 / level_sd_ln;
+      row[n++][SHERD_LIGHT_LN_GROUND + c] = 1 / level_sd_ln;
+    }
+}
+
+static void
+sample_residuals (const double *x, const SherdLightSample *sample, const double *lamp_mm, double residuals[3])
+{
+  double ln_ratio, value[3];
+  const double factor = lamp_factor (x, lamp_mm, &sample->point, &ln_ratio);
+
+  ln_light (x, factor, vignetting_factor (x, &sample->point), value);
+  for (guint c = 0; c < 3; c++)
+    residuals[c] =
+      (value[c] + (sample->ground ? x[SHERD_LIGHT_LN_GROUND + c] : 0) - sample->ln_value[c]) / sample->sd_ln;
+}
+
+static void
+light_residuals (const double *x, double *residuals, gconstpointer user_data)
+{
+  const FitData *data = user_data;
+  double lamp_mm[3];
+
+  sherd_light_lamp_mm (x, data->middle_mm, lamp_mm);
+  for (gsize i = 0; i < data->n_samples; i++)
+    {
+      double *three = residuals + 3 * i;
+
+      sample_residuals (x, &data->samples[i], lamp_mm, three);
+      for (guint c = 0; c < 3; c++)
+        three[c] = sqrt (data->samples[i].weight) * sherd_huber_residual (three[c], HUBER_THRESHOLD);
+    }
+  prior_residuals (x, residuals + 3 * data->n_samples);
+}
+
+/* Derivatives of ln E in one channel; @factor_slope: of the lamp factor by azimuth, elevation, ln distance, power. */
+static void
+ln_light_slopes (const double *x,
+                 guint c,
+                 double factor,
+                 const double *factor_slope,
+                 const SherdLightPoint *point,
+                 double *slopes)
+{
+  const double ambient = exp (x[SHERD_LIGHT_LN_AMBIENT + c]);
+  const double total = factor + ambient;
+
+  for (guint k = SHERD_LIGHT_AZIMUTH; k <= SHERD_LIGHT_POWER; k++)
+    slopes[k] = factor_slope[k] / total;
+  slopes[SHERD_LIGHT_VIGNETTING] = -point->corner_square / vignetting_factor (x, point);
+  slopes[SHERD_LIGHT_LN_LAMP + c] = 1;
+  slopes[SHERD_LIGHT_LN_AMBIENT + c] = ambient / total;
+}
+
+/* The lamp at three slightly moved places, for derivatives. */
+typedef struct
+{
+  double parameters[N_SHARED][SHERD_LIGHT_SIZE];
+  double lamp_mm[N_SHARED][3];
+} MovedLamps;
+
+#define MOVED_STEP 1e-5
+
+static void
+move_lamps (const double *x, const double *middle_mm, MovedLamps *moved)
+{
+  for (guint k = 0; k < N_SHARED; k++)
+    {
+      memcpy (moved->parameters[k], x, sizeof moved->parameters[k]);
+      moved->parameters[k][k] += MOVED_STEP;
+      sherd_light_lamp_mm (moved->parameters[k], middle_mm, moved->lamp_mm[k]);
+    }
+}
+
+static double
+lamp_factor_slopes (const double *x,
+                    const double *lamp_mm,
+                    const MovedLamps *moved,
+                    const SherdLightPoint *point,
+                    double *slopes)
+{
+  double ln_ratio, ignored;
+  const double factor = lamp_factor (x, lamp_mm, point, &ln_ratio);
+
+  for (guint k = 0; k < N_SHARED; k++)
+    slopes[k] = (lamp_factor (moved->parameters[k], moved->lamp_mm[k], point, &ignored) - factor) / MOVED_STEP;
+  slopes[SHERD_LIGHT_POWER] = factor * ln_ratio;
+  return factor;
+}
+
+static void
+light_jacobian (const double *x, double *jacobian, gconstpointer user_data)
+{
+  const FitData *data = user_data;
+  double lamp_mm[3];
+  MovedLamps moved;
+
+  sherd_light_lamp_mm (x, data->middle_mm, lamp_mm);
+  move_lamps (x, data->middle_mm, &moved);
+  memset (jacobian, 0, 3 * data->n_samples * SHERD_LIGHT_SIZE * sizeof (double));
+  for (gsize i = 0; i < data->n_samples; i++)
+    {
+      const SherdLightSample *sample = &data->samples[i];
+      double factor_slope[SHERD_LIGHT_POWER + 1], residuals[3];
+      const double factor = lamp_factor_slopes (x, lamp_mm, &moved, &sample->point, factor_slope);
+
+      sample_residuals (x, sample, lamp_mm, residuals);
+      for (guint c = 0; c < 3; c++)
+        {
+          double *row = jacobian + (3 * i + c) * SHERD_LIGHT_SIZE;
+          const double scale =
+            sqrt (sample->weight) * sherd_huber_slope (residuals[c], HUBER_THRESHOLD) / sample->sd_ln;
+
+          ln_light_slopes (x, c, factor, factor_slope, &sample->point, row);
+          row[SHERD_LIGHT_LN_GROUND + c] = sample->ground ? 1 : 0;
+          for (guint k = 0; k < SHERD_LIGHT_SIZE; k++)
+            row[k] *= scale;
+        }
+    }
+  prior_jacobian (jacobian + 3 * data->n_samples * SHERD_LIGHT_SIZE);
+}
+
+static double
+solve (SherdLight *light, const SherdLightSample *samples, gsize n_samples, guint max_iterations, gboolean last)
+{
+  const FitData data = { samples, n_samples, light->middle_mm };
+  const SherdLeastSquares problem = { light_residuals,          light_jacobian,   &data,
+                                      3 * n_samples + N_PRIORS, SHERD_LIGHT_SIZE, max_iterations };
+
+  return sherd_least_squares_solve (&problem, light->parameters, last ? &light->covariance[0][0] : NULL);
+}
+
+/* Level and ground from the means of the samples, the lamp as believed. */
+static void
+start_parameters (SherdLight *light, const SherdLightSample *samples, gsize n_samples)
+{
+  double sum[2][3] = { { 0 } };
+  gsize n[2] = { 0, 0 };
+  double *x = light->parameters;
+
+  for (gsize i = 0; i < n_samples; i++)
+    {
+      const guint kind = samples[i].ground ? 1 : 0;
+
+      n[kind]++;
+      for (guint c = 0; c < 3; c++)
+        sum[kind][c] += samples[i].ln_value[c];
+    }
+  light->has_ground = n[1] > 0;
+  x[SHERD_LIGHT_LN_DISTANCE] = log (distance_mm);
+  x[SHERD_LIGHT_POWER] = power;
+  for (guint c = 0; c < 3; c++)
+    {
+      const double level = n[0] ? sum[0][c] / (double)n[0] : 0;
+
+      x[SHERD_LIGHT_LN_LAMP + c] = level;
+      x[SHERD_LIGHT_LN_AMBIENT + c] = log (ambient_frac);
+      x[SHERD_LIGHT_LN_GROUND + c] = n[1] ? sum[1][c] / (double)n[1] - level : 0;
+    }
+}
+
+/* Patches and an even choice of the ground, enough to tell which start is best. */
+static gsize
+choose_coarse (const SherdLightSample *samples, gsize n_samples, SherdLightSample *coarse)
+{
+  const double step = MAX (1.0, (double)n_samples / N_COARSE);
+  gsize n = 0;
+
+  for (double at = 0; at < (double)n_samples && n < N_COARSE; at += step)
+    {
+      coarse[n] = samples[(gsize)at];
+      coarse[n++].weight *= step;
+    }
+  return n;
+}
+
+/**
+ * sherd_light_init_even:
+ *
+ * Light that is the same everywhere and of level one: nothing is known of it.
+ */
+void
+sherd_light_init_even (SherdLight *light, const double middle_mm[3])
+{
+  memset (light, 0, sizeof *light);
+  memcpy (light->middle_mm, middle_mm, sizeof light->middle_mm);
+  light->parameters[SHERD_LIGHT_ELEVATION] = elevation_rad;
+  light->parameters[SHERD_LIGHT_LN_DISTANCE] = log (distance_mm);
+  for (guint c = 0; c < 3; c++)
+    light->parameters[SHERD_LIGHT_LN_AMBIENT + c] = 20;
+  for (guint c = 0; c < 3; c++)
+    light->parameters[SHERD_LIGHT_LN_LAMP + c] = -20;
+}
+
+/**
+ * sherd_light_fit:
+ * @samples: chart patches and cells of bare ground; either kind may be missing
+ * @middle_mm: middle of the face
+ *
+ * Fits one near lamp and even ambient light to a photograph, per channel
+ *
+ *   E = V · L · [ s(cos θ) (D/d)^p + A/L ],  V = 1 − k r²
+ *
+ * with the lamp's place, p and k shared: a textbook point source with Lambert's cosine law, free in how fast it fades,
+ * plus ambient light and the lens's vignetting. Patches give the level, the ground (of one unknown reflectance) the
+ * shape under the zones. Least squares on logarithms with Huber's loss from several places of the lamp, each parameter
+ * held by a broad belief stated at the top of this file.
+ *
+ * Returns: the sum of squared residuals
+ */
+double
+sherd_light_fit (SherdLight *light, const SherdLightSample *samples, gsize n_samples, const double middle_mm[3])
+{
+  static const double elevations[] = { 0.6, 1.1 };
+  SherdLightSample coarse[N_COARSE];
+  const gsize n_coarse = choose_coarse (samples, n_samples, coarse);
+  double best = INFINITY;
+  SherdLight trial;
+
+  sherd_light_init_even (light, middle_mm);
+  trial = *light;
+  start_parameters (&trial, samples, n_samples);
+  for (guint azimuth = 0; azimuth < 6; azimuth++)
+    for (guint e = 0; e < G_N_ELEMENTS (elevations); e++)
+      {
+        SherdLight start = trial;
+        double cost;
+
+        start.parameters[SHERD_LIGHT_AZIMUTH] = azimuth * G_PI / 3;
+        start.parameters[SHERD_LIGHT_ELEVATION] = elevations[e];
+        cost = solve (&start, coarse, n_coarse, 12, FALSE);
+        if (cost < best)
+          {
+            best = cost;
+            *light = start;
+          }
+      }
+  return sherd_light_refit (light, samples, n_samples);
+}
+
+/* Fits again from where @light stands, after the samples have changed a little. */
+double
+sherd_light_refit (SherdLight *light, const SherdLightSample *samples, gsize n_samples)
+{
+  return solve (light, samples, n_samples, 30, TRUE);
+}
+
+/**
+ * sherd_light_at:
+ * @value: (out): light in three channels; linear light ÷ it is reflectance
+ */
+void
+sherd_light_at (const SherdLight *light, const SherdLightPoint *point, double value[3])
+{
+  double lamp_mm[3], ln_ratio;
+
+  sherd_light_lamp_mm (light->parameters, light->middle_mm, lamp_mm);
+  ln_light (light->parameters, lamp_factor (light->parameters, lamp_mm, point, &ln_ratio),
+            vignetting_factor (light->parameters, point), value);
+  for (guint c = 0; c < 3; c++)
+    value[c] = exp (value[c]);
+}
+
+/* Share of the light at @point that comes from the lamp itself, mean of the channels, 0…1. */
+double
+sherd_light_lamp_share (const SherdLight *light, const SherdLightPoint *point)
+{
+  double lamp_mm[3], ln_ratio, factor, share = 0;
+
+  sherd_light_lamp_mm (light->parameters, light->middle_mm, lamp_mm);
+  factor = lamp_factor (light->parameters, lamp_mm, point, &ln_ratio);
+  for (guint c = 0; c < 3; c++)
+    share += factor / (factor + exp (light->parameters[SHERD_LIGHT_LN_AMBIENT + c])) / 3;
+  return share;
+}
+
+/**
+ * sherd_light_ln_covariance:
+ * @covariance: (out): of ln E in three channels at @point, from the fit
+ */
+void
+sherd_light_ln_covariance (const SherdLight *light, const SherdLightPoint *point, double covariance[3][3])
+{
+  double slopes[3][SHERD_LIGHT_SIZE] = { { 0 } };
+  double factor_slope[SHERD_LIGHT_POWER + 1], lamp_mm[3], factor;
+  MovedLamps moved;
+
+  sherd_light_lamp_mm (light->parameters, light->middle_mm, lamp_mm);
+  move_lamps (light->parameters, light->middle_mm, &moved);
+  factor = lamp_factor_slopes (light->parameters, lamp_mm, &moved, point, factor_slope);
+  for (guint c = 0; c < 3; c++)
+    ln_light_slopes (light->parameters, c, factor, factor_slope, point, slopes[c]);
+  for (guint i = 0; i < 3; i++)
+    for (guint j = 0; j < 3; j++)
+      {
+        covariance[i][j] = 0;
+        for (guint k = 0; k < SHERD_LIGHT_SIZE; k++)
+          for (guint l = 0; l < SHERD_LIGHT_SIZE; l++)
+            covariance[i][j] += slopes[i][k] * light->covariance[k][l] * slopes[j][l];
+      }
+}
