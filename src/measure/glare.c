@@ -1,0 +1,282 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "config.h"
+
+#include "measure/glare.h"
+
+#include <gsl/gsl_randist.h>
+#include <gsl/gsl_rng.h>
+#include <gsl/gsl_linalg.h>
+#include <math.h>
+#include <string.h>
+
+/* Surfaces thought of before looking, all our choice. A sheen is a lobe S cosⁿ h about the mirror direction
+ * (J. F. Blinn, "Models of light reflection for computer synthesized pictures", SIGGRAPH 1977), h the angle between the
+ * normal and the bisector of lamp and lens; S in units of reflectance. A glossy surface mirrors the room as well. */
+static const struct
+{
+  double exponent;
+  double strength;
+  double prior;
+  gboolean mirrors_room;
+} sheens[] = {
+  { 20, 0.05, 0.01, FALSE }, { 20, 0.1, 0.02, FALSE }, { 20, 0.2, 0.02, FALSE }, { 20, 0.4, 0.02, FALSE },
+  { 45, 0.05, 0.01, FALSE }, { 45, 0.1, 0.02, FALSE }, { 45, 0.2, 0.03, FALSE }, { 45, 0.4, 0.03, FALSE },
+  { 90, 0.1, 0.01, FALSE },  { 90, 0.3, 0.02, FALSE }, { 90, 0.6, 0.02, FALSE }, { 300, 1, 0.02, TRUE },
+  { 300, 3, 0.03, TRUE },    { 900, 3, 0.04, TRUE },
+};
+#define N_SHEENS G_N_ELEMENTS (sheens)
+#define MATTE_PRIOR 0.7
+
+/* Mirror reflection of n = 1.5 near the normal (Fresnel). */
+#define MIRROR_FRAC 0.04
+/* No paint reflects less than this in any channel (our choice: soot black is about 1–2 %). */
+#define BLACKEST 0.008
+#define LEAST_COSINE 0.2
+
+/* Luminance of the sRGB primaries (IEC 61966-2-1): good enough to tell one unit of L*. */
+static const double luminance[3] = { 0.2126, 0.7152, 0.0722 };
+
+typedef struct
+{
+  double weight;
+  double added;
+} Case;
+
+typedef struct
+{
+  Case cases[SHERD_N_LAMPS * N_SHEENS + 1];
+  gsize n;
+} Cases;
+
+/**
+ * sherd_lamps_draw:
+ *
+ * Draws places of the lamp from the normal distribution that the light fit leaves (azimuth, elevation, distance); the
+ * first is the fitted one. A flat face tells the lamp's direction to some ten degrees only.
+ */
+void
+sherd_lamps_draw (SherdLamps *lamps, const SherdLight *light, gulong seed)
+{
+  enum
+  {
+    N = SHERD_LIGHT_LN_DISTANCE + 1
+  };
+  gsl_matrix *root = gsl_matrix_alloc (N, N);
+  gsl_rng *rng = gsl_rng_alloc (gsl_rng_mt19937);
+
+  gsl_rng_set (rng, seed);
+  for (guint i = 0; i < N; i++)
+    for (guint j = 0; j < N; j++)
+      gsl_matrix_set (root, i, j, light->covariance[i][j] + (i == j ? 1e-8 : 0));
+  gsl_linalg_cholesky_decomp1 (root);
+  for (guint k = 0; k < SHERD_N_LAMPS; k++)
+    {
+      double parameters[SHERD_LIGHT_SIZE], z[N];
+
+      memcpy (parameters, light->parameters, sizeof parameters);
+      for (guint i = 0; i < N; i++)
+        z[i] = k ? gsl_ran_gaussian (rng, 1) : 0;
+      for (guint i = 0; i < N; i++)
+        for (guint j = 0; j <= i; j++)
+          parameters[i] += gsl_matrix_get (root, i, j) * z[j];
+      parameters[SHERD_LIGHT_ELEVATION] = CLAMP (parameters[SHERD_LIGHT_ELEVATION], 0.1, G_PI - 0.1);
+      sherd_light_lamp_mm (parameters, light->middle_mm, lamps->lamp_mm[k]);
+    }
+  lamps->n_lamps = SHERD_N_LAMPS;
+  gsl_rng_free (rng);
+  gsl_matrix_free (root);
+}
+
+static void
+direction (const double from[3], const double to[3], double unit[3])
+{
+  const double length = sqrt (pow (to[0] - from[0], 2) + pow (to[1] - from[1], 2) + pow (to[2] - from[2], 2));
+
+  for (guint i = 0; i < 3; i++)
+    unit[i] = (to[i] - from[i]) / length;
+}
+
+static double
+half_angle_cosine (const double lamp_mm[3], const double lens_mm[3], const double point_mm[3])
+{
+  double to_lamp[3], to_lens[3], square = 0;
+
+  direction (point_mm, lamp_mm, to_lamp);
+  direction (point_mm, lens_mm, to_lens);
+  for (guint i = 0; i < 3; i++)
+    square += (to_lamp[i] + to_lens[i]) * (to_lamp[i] + to_lens[i]);
+  return square > 0 ? MAX (-(to_lamp[2] + to_lens[2]) / sqrt (square), 0) : 0;
+}
+
+/* Angle between the face's normal and the bisector of lamp and lens: 0 where the lamp is mirrored. */
+double
+sherd_half_angle_rad (const double lamp_mm[3], const double lens_mm[3], const double point_mm[3])
+{
+  return acos (MIN (half_angle_cosine (lamp_mm, lens_mm, point_mm), 1));
+}
+
+/* How a lobe stands at the middle of a zone and changes across it. */
+typedef struct
+{
+  double cosine;
+  double slope[2]; /* of cos h, per mm */
+  double scale;    /* radiance of a lobe per unit of reflectance: lamp's share of the light over its cosine */
+} Lobe;
+
+static void
+lobe_init (Lobe *lobe, const double lamp_mm[3], const double share, const SherdCamera *camera, const SherdSlope *slope)
+{
+  const double step_mm = 1.0;
+  const double middle[3] = { slope->x_mm, slope->y_mm, 0 };
+  double to_lamp[3];
+
+  lobe->cosine = half_angle_cosine (lamp_mm, camera->position_mm, middle);
+  for (guint axis = 0; axis < 2; axis++)
+    {
+      double moved[3] = { middle[0], middle[1], 0 };
+
+      moved[axis] += step_mm;
+      lobe->slope[axis] = (half_angle_cosine (lamp_mm, camera->position_mm, moved) - lobe->cosine) / step_mm;
+    }
+  direction (middle, lamp_mm, to_lamp);
+  lobe->scale = share / MAX (-to_lamp[2], LEAST_COSINE);
+}
+
+/* ln likelihood of the slopes seen if @added lies on the paint and changes by @added_slope per mm. Paint varies in
+ * brightness (all channels together) and a little in colour; the sheen adds the same to every channel. */
+static double
+ln_likelihood (const SherdSlope *slope, double added, const double added_slope[2])
+{
+  const double b2 = slope->brightness_slope_sd * slope->brightness_slope_sd;
+  const double c2 = slope->colour_slope_sd * slope->colour_slope_sd;
+  double ln = 0;
+
+  for (guint axis = 0; axis < 2; axis++)
+    {
+      double sum = 0, squares = 0;
+
+      for (guint c = 0; c < 3; c++)
+        {
+          const double paint = slope->mean[c] - added;
+          const double u = (slope->slope[axis][c] * slope->mean[c] - added_slope[axis]) / paint;
+
+          sum += u;
+          squares += u * u;
+          ln -= log (paint / slope->mean[c]);
+        }
+      ln -= 0.5 * (squares - sum * sum * b2 / (c2 + 3 * b2)) / c2;
+    }
+  return ln;
+}
+
+static double
+lightness (double y)
+{
+  return y > 216.0 / 24389 ? 116 * cbrt (y) - 16 : 24389.0 / 27 * y;
+}
+
+static double
+lightness_added (const SherdSlope *slope, double added)
+{
+  const double y = luminance[0] * slope->mean[0] + luminance[1] * slope->mean[1] + luminance[2] * slope->mean[2];
+
+  return lightness (y) - lightness (MAX (y - added, 0));
+}
+
+static void
+add_case (Cases *cases, const SherdSlope *slope, double prior, double added, const double added_slope[2])
+{
+  const double darkest = MIN (MIN (slope->mean[0], slope->mean[1]), slope->mean[2]);
+
+  /* What cannot be under the sheen rules the sheen out. */
+  if (added > 0 && darkest - added < BLACKEST)
+    return;
+  cases->cases[cases->n].weight = log (prior) + ln_likelihood (slope, added, added_slope);
+  cases->cases[cases->n++].added = added;
+}
+
+static void
+add_sheens (Cases *cases, const Lobe *lobe, double ambient_share, const SherdSlope *slope, double each)
+{
+  for (guint k = 0; k < N_SHEENS; k++)
+    {
+      const double peak = sheens[k].strength * lobe->scale;
+      const double power = pow (lobe->cosine, sheens[k].exponent - 1);
+      const double room = sheens[k].mirrors_room ? MIRROR_FRAC * ambient_share : 0;
+      double added_slope[2];
+
+      for (guint axis = 0; axis < 2; axis++)
+        added_slope[axis] = peak * sheens[k].exponent * power * lobe->slope[axis];
+      add_case (cases, slope, sheens[k].prior * each, peak * power * lobe->cosine + room, added_slope);
+    }
+}
+
+static int
+compare_cases (gconstpointer a, gconstpointer b)
+{
+  const double difference = ((const Case *)a)->added - ((const Case *)b)->added;
+
+  return (difference > 0) - (difference < 0);
+}
+
+static void
+summarise (SherdGlare *glare, Cases *cases, const SherdSlope *slope)
+{
+  double top = -INFINITY, total = 0, sum = 0;
+
+  for (gsize i = 0; i < cases->n; i++)
+    top = MAX (top, cases->cases[i].weight);
+  for (gsize i = 0; i < cases->n; i++)
+    {
+      cases->cases[i].weight = exp (cases->cases[i].weight - top);
+      total += cases->cases[i].weight;
+    }
+  qsort (cases->cases, cases->n, sizeof (Case), compare_cases);
+  for (gsize i = 0; i < cases->n; i++)
+    {
+      const double share = cases->cases[i].weight / total;
+
+      sum += share;
+      glare->mean += share * cases->cases[i].added;
+      if (sum <= 0.975 || i == 0)
+        glare->most = cases->cases[MIN (i + 1, cases->n - 1)].added;
+      if (lightness_added (slope, cases->cases[i].added) > 1)
+        glare->probability += share;
+    }
+}
+
+/**
+ * sherd_glare_estimate:
+ * @slope: colour of the zone and how it changes across it, see sherd_blocks_slope()
+ *
+ * How much of a zone's light may be a mirrored lamp. A broad sheen lies over a whole zone and cannot be told from
+ * lighter paint by its amount; but it changes across the zone as the lamp's geometry says, adds the same to every
+ * channel, and cannot be more than the darkest channel shows. Every thought-of surface (matte, satin, glossy) under
+ * every likely place of the lamp is weighed by how well it explains the change across the zone (Bayes).
+ */
+void
+sherd_glare_estimate (SherdGlare *glare,
+                      const SherdLamps *lamps,
+                      const SherdLight *light,
+                      const SherdCamera *camera,
+                      const SherdSlope *slope)
+{
+  const double still[2] = { 0, 0 };
+  const SherdLightPoint point = { { slope->x_mm, slope->y_mm, 0 }, { 0, 0, -1 }, 0 };
+  double share;
+  Cases cases = { .n = 0 };
+
+  memset (glare, 0, sizeof *glare);
+  if (!slope->usable || lamps->n_lamps == 0)
+    return;
+  share = sherd_light_lamp_share (light, &point);
+  add_case (&cases, slope, MATTE_PRIOR, 0, still);
+  for (guint k = 0; k < lamps->n_lamps; k++)
+    {
+      Lobe lobe;
+
+      lobe_init (&lobe, lamps->lamp_mm[k], share, camera, slope);
+      add_sheens (&cases, &lobe, 1 - share, slope, 1.0 / lamps->n_lamps);
+    }
+  summarise (glare, &cases, slope);
+}

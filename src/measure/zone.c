@@ -1,0 +1,455 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "config.h"
+
+#include "measure/zone.h"
+
+#include "measure/budget.h"
+
+#include <gsl/gsl_sort.h>
+#include <math.h>
+#include <string.h>
+
+/* Our choices, each in words a potter would give. */
+#define FEWEST_PIXELS 150.0       /* of the photograph: less is a sliver */
+#define FEWEST_SAMPLES 12         /* of those read */
+#define MOST_CLIPPED_FRAC 0.3     /* mostly over-exposed */
+#define SOME_CLIPPED_FRAC 0.01    /* a highlight */
+#define LITTLE_RETAINED_FRAC 0.15 /* hardly any paint left */
+#define LITTLE_PURE_FRAC 0.05     /* hardly any pixel of paint alone */
+#define MOST_DARK_FRAC 0.5
+#define SOME_HIGHLIGHT_FRAC 0.08
+#define GLARE_PROBABILITY 0.1
+
+#define TRIMMED_FRAC 0.05 /* at either end */
+/* A zone is looked at for bare ground when more of its pixels than this are within GROUND_REACH standard deviations of
+ * it. */
+#define SOME_GROUND_FRAC 0.003
+#define GROUND_REACH 4.0
+/* Closer than this to the ground in the mean the paint is gone, or cannot be seen to be there. */
+#define SAME_AS_GROUND_LN 0.04
+/* Where many pixels show paint and ground at once, the paint is known less well: per unit of (mixed ÷ pure) this part
+ * of the way to the ground. */
+#define MIXED_DOUBT 0.02
+/* What every measurement leaves: rounding of eight bits, the patches' own values, speckle of the sampling. In L*, a*,
+ * b*. */
+static const double least_sd[3] = { 0.08, 0.08, 0.08 };
+/* Two-sided 95 % of a normal distribution. */
+#define COVERAGE_95 1.96
+
+typedef struct
+{
+  SherdZonePixels *pixels;
+  const SherdZoneContext *context;
+  double noise_sd[3]; /* in units of reflectance */
+  guint8 *kinds;      /* SherdPixelKind of every pixel */
+  guint8 *use;        /* nonzero for those that make the colour */
+  double mean[3];     /* reflectance of the paint in the camera's channels */
+  SherdMixture mixture;
+  SherdBlocks blocks;
+} Work;
+
+SherdZonePixels *
+sherd_zone_pixels_new (gsize n_most)
+{
+  SherdZonePixels *pixels = g_new0 (SherdZonePixels, 1);
+
+  pixels->linear_rgb = g_new (float, 3 * n_most + 1);
+  pixels->x_mm = g_new (float, n_most + 1);
+  pixels->y_mm = g_new (float, n_most + 1);
+  pixels->flags = g_new (guint8, n_most + 1);
+  return pixels;
+}
+
+void
+sherd_zone_pixels_free (SherdZonePixels *pixels)
+{
+  g_free (pixels->linear_rgb);
+  g_free (pixels->x_mm);
+  g_free (pixels->y_mm);
+  g_free (pixels->flags);
+  g_free (pixels);
+}
+
+/**
+ * sherd_divide_light:
+ * @pixels: (inout): linear light becomes reflectance in the camera's channels
+ */
+void
+sherd_divide_light (SherdZonePixels *pixels, const SherdField *field)
+{
+  for (gsize i = 0; i < pixels->n; i++)
+    {
+      double value[3];
+
+      sherd_field_at (field, pixels->x_mm[i], pixels->y_mm[i], value);
+      for (guint c = 0; c < 3; c++)
+        pixels->linear_rgb[3 * i + c] /= (float)value[c];
+    }
+}
+
+/**
+ * sherd_trimmed_mean:
+ * @use: nonzero for the pixels that count
+ *
+ * Mean of the same pixels in all channels, a share left out at either end by the sum of the channels; channels are
+ * never trimmed one by one. In linear light: a mean of L*a*b* or of encoded values is another, darker colour.
+ *
+ * Returns: how many pixels are behind it, 0 when none
+ */
+gsize
+sherd_trimmed_mean (const float *reflectance, const guint8 *use, gsize n_pixels, double mean[3])
+{
+  g_autofree double *sums = g_new (double, n_pixels + 1);
+  g_autofree gsize *index = g_new (gsize, n_pixels + 1);
+  g_autofree gsize *order = g_new (gsize, n_pixels + 1);
+  gsize n = 0, trimmed;
+
+  mean[0] = mean[1] = mean[2] = 0;
+  for (gsize i = 0; i < n_pixels; i++)
+    if (use[i])
+      {
+        sums[n] = reflectance[3 * i] + reflectance[3 * i + 1] + reflectance[3 * i + 2];
+        index[n++] = i;
+      }
+  if (n == 0)
+    return 0;
+  gsl_sort_index (order, sums, 1, n);
+  trimmed = (gsize)(TRIMMED_FRAC * (double)n);
+  for (gsize k = trimmed; k < n - trimmed; k++)
+    for (guint c = 0; c < 3; c++)
+      mean[c] += reflectance[3 * index[order[k]] + c] / (double)(n - 2 * trimmed);
+  return n - 2 * trimmed;
+}
+
+/* Camera noise in units of reflectance at this zone. */
+static void
+noise_of_zone (Work *work)
+{
+  double value[3] = { 1, 1, 1 };
+
+  if (work->pixels->n)
+    sherd_field_at (work->context->field, work->pixels->x_mm[work->pixels->n / 2],
+                    work->pixels->y_mm[work->pixels->n / 2], value);
+  for (guint c = 0; c < 3; c++)
+    work->noise_sd[c] = work->context->noise_sd[c] / value[c];
+}
+
+/* Over-exposed and transparent pixels out; the rest moved together. */
+static void
+count_and_drop (Work *work, SherdZoneColour *zone, guint *n_dark)
+{
+  SherdZonePixels *p = work->pixels;
+  gsize kept = 0;
+
+  for (gsize i = 0; i < p->n; i++)
+    {
+      zone->n_clipped += (p->flags[i] & SHERD_PIXEL_CLIPPED) != 0;
+      *n_dark += (p->flags[i] & SHERD_PIXEL_DARK) != 0;
+      if (p->flags[i] & (SHERD_PIXEL_CLIPPED | SHERD_PIXEL_TRANSPARENT))
+        continue;
+      memmove (p->linear_rgb + 3 * kept, p->linear_rgb + 3 * i, 3 * sizeof (float));
+      p->x_mm[kept] = p->x_mm[i];
+      p->y_mm[kept] = p->y_mm[i];
+      kept++;
+    }
+  p->n = kept;
+}
+
+/* One surface: all pixels are paint (or, on a bare control, ground). */
+static void
+one_surface (Work *work)
+{
+  memset (&work->mixture, 0, sizeof work->mixture);
+  memset (work->kinds, SHERD_PIXEL_PAINT, work->pixels->n);
+  sherd_surface_fit (&work->mixture.paint, work->pixels->linear_rgb, work->pixels->n);
+  work->mixture.share[SHERD_PIXEL_PAINT] = 1;
+  work->mixture.retained_frac = 1;
+  work->mixture.distinct = TRUE;
+}
+
+static gboolean
+mean_is_ground (const Work *work)
+{
+  double off = 0;
+
+  for (guint c = 0; c < 3; c++)
+    off = MAX (off, fabs (log (MAX (work->mixture.paint.mean[c], 1e-4) / work->context->ground->mean[c])));
+  return off < SAME_AS_GROUND_LN;
+}
+
+/* A zone all like the ground: either its paint is gone, or it is a paint of nearly the same colour. */
+static void
+settle_indistinct (Work *work)
+{
+  one_surface (work);
+  if (!mean_is_ground (work))
+    return;
+  memset (work->kinds, SHERD_PIXEL_GROUND, work->pixels->n);
+  work->mixture.retained_frac = 0;
+  work->mixture.share[SHERD_PIXEL_PAINT] = 0;
+  work->mixture.share[SHERD_PIXEL_GROUND] = 1;
+}
+
+static void
+part_paint_from_ground (Work *work, gboolean bare)
+{
+  const SherdSurface *ground = work->context->ground;
+  const gsize n = work->pixels->n;
+
+  if (bare || ground == NULL ||
+      (double)sherd_surface_count_like (ground, work->pixels->linear_rgb, n, GROUND_REACH) <=
+        SOME_GROUND_FRAC * (double)n)
+    {
+      one_surface (work);
+      return;
+    }
+  sherd_mixture_fit (&work->mixture, work->pixels->linear_rgb, n, ground, work->noise_sd, work->kinds);
+  if (!work->mixture.distinct)
+    settle_indistinct (work);
+}
+
+static void
+add_covariance (double sum[3][3], double part[3][3])
+{
+  for (guint i = 0; i < 3; i++)
+    for (guint j = 0; j < 3; j++)
+      sum[i][j] += part[i][j];
+}
+
+static void
+scatter_part (const Work *work, double of_lab[3][3])
+{
+  const SherdSurface *ground = work->context->ground;
+  const double pure = MAX (work->mixture.share[SHERD_PIXEL_PAINT], 0.01);
+  const double doubt = MIXED_DOUBT * work->mixture.share[SHERD_PIXEL_MIXED] / pure;
+  double covariance[3][3];
+
+  sherd_blocks_covariance (&work->blocks, covariance);
+  for (guint i = 0; ground && i < 3; i++)
+    for (guint j = 0; j < 3; j++)
+      covariance[i][j] += doubt * doubt * (ground->mean[i] - work->mean[i]) * (ground->mean[j] - work->mean[j]);
+  sherd_budget_reflectance_to_lab (&work->context->calibration->correction, work->mean, covariance, of_lab);
+}
+
+static void
+light_part (const Work *work, SherdPoint middle_mm, double of_lab[3][3])
+{
+  const SherdLightPoint point = sherd_field_point (work->context->camera, middle_mm);
+  const double local = sherd_field_local_sd_ln (work->context->field, middle_mm);
+  double of_ln[3][3];
+
+  sherd_light_ln_covariance (&work->context->calibration->light, &point, of_ln);
+  for (guint i = 0; i < 3; i++)
+    for (guint j = 0; j < 3; j++)
+      of_ln[i][j] += local * local * (i == j ? 1.0 : 0.8);
+  sherd_budget_ln_to_lab (&work->context->calibration->correction, work->mean, of_ln, of_lab);
+}
+
+/* The zone moved by what its marks leave open: one edge's blocks gain what the other edge's lose. */
+static void
+registration_part (const Work *work, double mark_sd_mm, double of_lab[3][3])
+{
+  SherdSlope slope;
+  double covariance[3][3] = { { 0 } };
+
+  sherd_blocks_slope (&work->blocks, &slope);
+  for (guint axis = 0; slope.usable && axis < 2; axis++)
+    for (guint i = 0; i < 3; i++)
+      for (guint j = 0; j < 3; j++)
+        covariance[i][j] +=
+          slope.slope[axis][i] * slope.slope[axis][j] * work->mean[i] * work->mean[j] * mark_sd_mm * mark_sd_mm;
+  sherd_budget_reflectance_to_lab (&work->context->calibration->correction, work->mean, covariance, of_lab);
+}
+
+static void
+reference_part (const Work *work, const SherdLab *lab, double of_lab[3][3])
+{
+  const SherdCalibration *calibration = work->context->calibration;
+
+  if (calibration->correction.n_pairs > 1)
+    sherd_budget_patches (calibration->errors, calibration->n_errors, lab, of_lab);
+  else
+    memcpy (of_lab, calibration->correction.covariance, 9 * sizeof (double));
+}
+
+static SherdPoint
+middle_of_blocks (const SherdBlocks *blocks)
+{
+  SherdPoint middle = { 0, 0 };
+
+  for (guint k = 0; k < blocks->n_blocks; k++)
+    {
+      middle.x += blocks->block[k].x_mm / blocks->n_blocks;
+      middle.y += blocks->block[k].y_mm / blocks->n_blocks;
+    }
+  return middle;
+}
+
+static void
+add_up (SherdZoneColour *zone)
+{
+  memset (zone->covariance, 0, sizeof zone->covariance);
+  add_covariance (zone->covariance, zone->scatter);
+  add_covariance (zone->covariance, zone->reference);
+  add_covariance (zone->covariance, zone->registration);
+  add_covariance (zone->covariance, zone->light);
+  for (guint i = 0; i < 3; i++)
+    zone->covariance[i][i] += least_sd[i] * least_sd[i];
+}
+
+static void
+widen (double *lower, double *upper, double at)
+{
+  *lower = MIN (*lower, at);
+  *upper = MAX (*upper, at);
+}
+
+/* 95 % about the value, stretched to what it would be without the mirrored light that the picture allows. */
+static void
+set_interval (const Work *work, SherdZoneColour *zone, double most_added)
+{
+  double reach[3], without[3];
+  SherdLab lab;
+
+  for (guint i = 0; i < 3; i++)
+    {
+      reach[i] = COVERAGE_95 * sqrt (zone->covariance[i][i]);
+      without[i] = MAX (work->mean[i] - most_added, 1e-4);
+    }
+  zone->lower_95 = (SherdLab){ zone->lab.l - reach[0], zone->lab.a - reach[1], zone->lab.b - reach[2] };
+  zone->upper_95 = (SherdLab){ zone->lab.l + reach[0], zone->lab.a + reach[1], zone->lab.b + reach[2] };
+  if (most_added <= 0)
+    return;
+  lab = sherd_budget_lab (&work->context->calibration->correction, without);
+  widen (&zone->lower_95.l, &zone->upper_95.l, lab.l);
+  widen (&zone->lower_95.a, &zone->upper_95.a, lab.a);
+  widen (&zone->lower_95.b, &zone->upper_95.b, lab.b);
+}
+
+static void
+set_pixel_sd (const Work *work, SherdZoneColour *zone)
+{
+  double of_lab[3][3];
+
+  sherd_budget_reflectance_to_lab (&work->context->calibration->correction, work->mean,
+                                   (double (*)[3])work->mixture.paint.covariance, of_lab);
+  zone->pixel_sd = (SherdLab){ sqrt (of_lab[0][0]), sqrt (of_lab[1][1]), sqrt (of_lab[2][2]) };
+}
+
+static void
+look_for_glare (Work *work, SherdZoneColour *zone)
+{
+  const SherdZoneContext *context = work->context;
+  const double n = (double)work->pixels->n + zone->n_clipped;
+  SherdSlope slope;
+  SherdGlare glare;
+
+  sherd_blocks_slope (&work->blocks, &slope);
+  sherd_glare_estimate (&glare, context->lamps, &context->calibration->light, context->camera, &slope);
+  if (glare.probability > GLARE_PROBABILITY || zone->n_clipped > SOME_CLIPPED_FRAC * n ||
+      zone->n_glare > SOME_HIGHLIGHT_FRAC * n)
+    zone->flags |= SHERD_ZONE_GLARE;
+  set_interval (work, zone, glare.most);
+}
+
+/* Other pixels lighter than the paint are highlights, darker ones shadows. */
+static void
+count_kinds (const Work *work, SherdZoneColour *zone)
+{
+  const double paint = work->mixture.paint.mean[0] + work->mixture.paint.mean[1] + work->mixture.paint.mean[2];
+
+  for (gsize i = 0; i < work->pixels->n; i++)
+    {
+      const float *pixel = work->pixels->linear_rgb + 3 * i;
+
+      work->use[i] = work->kinds[i] == SHERD_PIXEL_PAINT;
+      if (work->kinds[i] == SHERD_PIXEL_GROUND)
+        zone->n_ground++;
+      else if (work->kinds[i] == SHERD_PIXEL_OTHER && pixel[0] + pixel[1] + pixel[2] > paint)
+        zone->n_glare++;
+      else if (work->kinds[i] == SHERD_PIXEL_OTHER)
+        zone->n_shadow++;
+    }
+}
+
+static void
+measure_colour (Work *work, SherdZoneColour *zone, double mark_sd_mm)
+{
+  const SherdCorrection *correction = &work->context->calibration->correction;
+  SherdPoint middle_mm;
+
+  zone->n_pixels = (guint)sherd_trimmed_mean (work->pixels->linear_rgb, work->use, work->pixels->n, work->mean);
+  sherd_blocks_fill (&work->blocks, work->pixels->linear_rgb, work->pixels->x_mm, work->pixels->y_mm, work->use,
+                     work->pixels->n);
+  middle_mm = middle_of_blocks (&work->blocks);
+  zone->lab = sherd_budget_lab (correction, work->mean);
+  scatter_part (work, zone->scatter);
+  light_part (work, middle_mm, zone->light);
+  registration_part (work, mark_sd_mm, zone->registration);
+  reference_part (work, &zone->lab, zone->reference);
+  add_up (zone);
+  set_pixel_sd (work, zone);
+  look_for_glare (work, zone);
+}
+
+static gboolean
+enough_left (Work *work, SherdZoneColour *zone, guint n_dark)
+{
+  const double n_read = (double)work->pixels->n + zone->n_clipped;
+
+  if (work->pixels->n_in_photo < FEWEST_PIXELS || n_read < FEWEST_SAMPLES)
+    zone->flags |= SHERD_ZONE_FEW_PIXELS;
+  if (zone->n_clipped > MOST_CLIPPED_FRAC * n_read)
+    zone->flags |= SHERD_ZONE_CLIPPED;
+  if (n_dark > MOST_DARK_FRAC * n_read)
+    zone->flags |= SHERD_ZONE_DARK;
+  return work->pixels->n >= FEWEST_SAMPLES;
+}
+
+/* Over-exposed pixels are paint: the ground is seldom the lightest thing in a zone, a mirrored lamp is. */
+static void
+set_retained (const Work *work, SherdZoneColour *zone)
+{
+  const double n = (double)work->pixels->n;
+
+  zone->retained_frac = (n * work->mixture.retained_frac + zone->n_clipped) / (n + zone->n_clipped);
+  if (zone->retained_frac < LITTLE_RETAINED_FRAC || work->mixture.share[SHERD_PIXEL_PAINT] < LITTLE_PURE_FRAC)
+    zone->flags |= SHERD_ZONE_LITTLE_PAINT;
+}
+
+/**
+ * sherd_zone_measure:
+ * @zone: (inout): id, code, flags and px_per_mm are kept, the rest is filled
+ * @pixels: (inout): read of the zone; used up
+ * @bare: a control without paint
+ * @mark_sd_mm: how far the whole zone may be out of place
+ *
+ * Colour of one zone: the light divided out, paint parted from ground, a trimmed mean in linear light turned into
+ * L*a*b* once, and every part of its uncertainty kept apart. Where a colour cannot be had the flags say why.
+ */
+void
+sherd_zone_measure (SherdZoneColour *zone,
+                    SherdZonePixels *pixels,
+                    const SherdZoneContext *context,
+                    gboolean bare,
+                    double mark_sd_mm)
+{
+  g_autofree guint8 *use = g_new0 (guint8, pixels->n + 1);
+  g_autofree guint8 *kinds = g_new0 (guint8, pixels->n + 1);
+  Work work = { .pixels = pixels, .context = context, .kinds = kinds, .use = use };
+  guint n_dark = 0;
+
+  zone->retained_frac = -1;
+  sherd_divide_light (pixels, context->field);
+  noise_of_zone (&work);
+  count_and_drop (&work, zone, &n_dark);
+  if (!enough_left (&work, zone, n_dark))
+    return;
+  part_paint_from_ground (&work, bare);
+  count_kinds (&work, zone);
+  if (!bare)
+    set_retained (&work, zone);
+  if (context->ground)
+    zone->ground = sherd_budget_lab (&context->calibration->correction, context->ground->mean);
+  measure_colour (&work, zone, mark_sd_mm);
+}
