@@ -259,7 +259,7 @@ refine (double h[3][3], const SherdPoint *from, const SherdPoint *to, gsize n_po
   gsl_vector *gradient = gsl_vector_alloc (N_PARAMETERS);
   gsl_vector *step = gsl_vector_alloc (N_PARAMETERS);
   double damping = FIRST_DAMPING;
-  double sum = sum_of_squares (h[0], from, to, n_points);
+  double sum = sum_of_squares ((const double *)h, from, to, n_points);
 
   for (guint i = 0; i < MAX_STEPS; i++)
     {
@@ -267,10 +267,10 @@ refine (double h[3][3], const SherdPoint *from, const SherdPoint *to, gsize n_po
       double stepped_sum;
       gboolean better;
 
-      accumulate_normal (h[0], from, to, n_points, normal, gradient);
+      accumulate_normal ((const double *)h, from, to, n_points, normal, gradient);
       solve_normal (normal, damping, gradient, step);
       add_step (h, step, stepped);
-      stepped_sum = sum_of_squares (stepped[0], from, to, n_points);
+      stepped_sum = sum_of_squares ((const double *)stepped, from, to, n_points);
       better = stepped_sum <= sum;
       if (better)
         {
@@ -349,10 +349,10 @@ set_covariance (SherdHomography *homography, const SherdMark *marks, gsize n_mar
       from[i] = marks[i].piece_mm;
       to[i] = marks[i].photo_px;
     }
-  accumulate_normal (homography->h[0], from, to, n_marks, normal, column);
+  accumulate_normal ((const double *)homography->h, from, to, n_marks, normal, column);
   if (n_marks > FEWEST_MARKS)
-    variance =
-      MAX (variance, sum_of_squares (homography->h[0], from, to, n_marks) / (double)(2 * n_marks - N_PARAMETERS));
+    variance = MAX (variance, sum_of_squares ((const double *)homography->h, from, to, n_marks) /
+                                (double)(2 * n_marks - N_PARAMETERS));
   for (guint i = 0; i < N_PARAMETERS; i++)
     {
       gsl_vector_set_basis (unit, i);
@@ -452,7 +452,7 @@ sherd_homography_fit (SherdHomography *homography,
 SherdPoint
 sherd_homography_to_photo (const SherdHomography *homography, SherdPoint piece_mm)
 {
-  return map (homography->h[0], piece_mm);
+  return map ((const double *)homography->h, piece_mm);
 }
 
 /**
@@ -465,7 +465,7 @@ sherd_homography_to_photo (const SherdHomography *homography, SherdPoint piece_m
 SherdPoint
 sherd_homography_to_piece (const SherdHomography *homography, SherdPoint photo_px)
 {
-  return map (homography->inverse[0], photo_px);
+  return map ((const double *)homography->inverse, photo_px);
 }
 
 /**
@@ -478,7 +478,7 @@ sherd_homography_to_piece (const SherdHomography *homography, SherdPoint photo_p
 double
 sherd_homography_px_per_mm (const SherdHomography *homography, SherdPoint piece_mm)
 {
-  const double *h = homography->h[0];
+  const double *h = (const double *)homography->h;
   double w = h[6] * piece_mm.x + h[7] * piece_mm.y + h[8];
   SherdPoint seen = map (h, piece_mm);
   double xx = (h[0] - seen.x * h[6]) / w;
@@ -502,7 +502,7 @@ sherd_homography_point_covariance (const SherdHomography *homography, SherdPoint
 {
   double rows[2][N_PARAMETERS];
 
-  parameter_jacobian (homography->h[0], piece_mm, rows);
+  parameter_jacobian ((const double *)homography->h, piece_mm, rows);
   for (guint i = 0; i < 2; i++)
     for (guint j = 0; j < 2; j++)
       {
