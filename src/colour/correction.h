@@ -30,8 +30,8 @@ typedef struct
   double loo_median_de00;
   double loo_max_de00;
   guint loo_worst; /* index of the pair with the largest */
-  double covariance[3]
-                   [3]; /* of a corrected colour, L*a*b*, from the leave-one-out residuals or the stated wide prior */
+  /* of a corrected colour, L*a*b*: from the leave-one-out residuals, or the stated wide prior */
+  double covariance[3][3];
 } SherdCorrection;
 
 void sherd_correction_init_none (SherdCorrection *correction);
