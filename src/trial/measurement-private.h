@@ -9,7 +9,8 @@ G_BEGIN_DECLS
 typedef struct
 {
   JsonObject *correction; /* (nullable) */
-  GPtrArray *zones;       /* of JsonObject, nullable entries; shorter than the zones when nothing was unknown */
+  GPtrArray *patches;     /* of JsonObject, nullable entries; empty for a measurement made here */
+  GPtrArray *zones;       /* likewise */
 } SherdMeasurementUnknown;
 
 SherdMeasurementUnknown *sherd_measurement_get_inner_unknown (SherdMeasurement *self);

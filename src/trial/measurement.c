@@ -86,7 +86,7 @@ sherd_measurement_set_property (GObject *object, guint id, const GValue *value, 
 }
 
 static void
-free_unknown (JsonObject *unknown)
+free_unknown (gpointer unknown)
 {
   if (unknown != NULL)
     json_object_unref (unknown);
@@ -103,6 +103,7 @@ sherd_measurement_finalize (GObject *object)
   g_free (self->made);
   g_clear_pointer (&self->result, sherd_photo_measurement_free);
   g_clear_pointer (&self->unknown.correction, json_object_unref);
+  g_clear_pointer (&self->unknown.patches, g_ptr_array_unref);
   g_clear_pointer (&self->unknown.zones, g_ptr_array_unref);
   G_OBJECT_CLASS (sherd_measurement_parent_class)->finalize (object);
 }
@@ -131,7 +132,8 @@ sherd_measurement_init (SherdMeasurement *self)
   self->inputs_sha256 = g_strdup ("");
   self->program = g_strdup ("");
   self->made = g_strdup ("");
-  self->unknown.zones = g_ptr_array_new_with_free_func ((GDestroyNotify)free_unknown);
+  self->unknown.patches = g_ptr_array_new_with_free_func (free_unknown);
+  self->unknown.zones = g_ptr_array_new_with_free_func (free_unknown);
 }
 
 /**

@@ -35,6 +35,7 @@ struct _SherdTrial
 
   char *path;
   char *disk_sha256;
+  GPtrArray *earlier_photo_folders;
 };
 
 enum
@@ -141,6 +142,7 @@ sherd_trial_finalize (GObject *object)
   g_free (self->notes);
   g_free (self->path);
   g_free (self->disk_sha256);
+  g_ptr_array_unref (self->earlier_photo_folders);
   G_OBJECT_CLASS (sherd_trial_parent_class)->finalize (object);
 }
 
@@ -180,6 +182,7 @@ sherd_trial_init (SherdTrial *self)
   self->photographs = g_list_store_new (SHERD_TYPE_PHOTOGRAPH);
   self->measurements = g_list_store_new (SHERD_TYPE_MEASUREMENT);
   self->history = sherd_history_new ();
+  self->earlier_photo_folders = g_ptr_array_new_with_free_func (g_free);
   self->last_numbers = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL);
 }
 
@@ -965,6 +968,18 @@ const char *
 sherd_trial_get_disk_sha256 (SherdTrial *self)
 {
   return self->disk_sha256;
+}
+
+/**
+ * sherd_trial_get_earlier_photo_folders:
+ * @self: a trial
+ *
+ * Returns: (transfer none): folders of photographs under earlier names of its file, latest last
+ */
+GPtrArray *
+sherd_trial_get_earlier_photo_folders (SherdTrial *self)
+{
+  return self->earlier_photo_folders;
 }
 
 /**

@@ -1,0 +1,307 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "config.h"
+
+#include "trial/format.h"
+
+#include <glib/gi18n-lib.h>
+#include <math.h>
+#include <string.h>
+
+#include "trial/stage.h"
+
+/* Expansion of a standard uncertainty to about 95 % (JCGM 100:2008, 6.2). */
+#define COVERAGE 2.0
+
+#define MINUS "−"
+
+/* Digits behind the mark, far beyond what any measurement has. */
+#define MAX_DECIMALS 12
+
+/**
+ * sherd_format_number:
+ * @value: a number
+ * @decimals: places behind the decimal mark
+ *
+ * Returns: (transfer full): the number for people: the locale's decimal mark, a real minus, no negative zero; "not
+ * known" for what is not finite
+ */
+char *
+sherd_format_number (double value, guint decimals)
+{
+  g_autofree char *digits = NULL;
+
+  if (!isfinite (value))
+    return g_strdup (_ ("not known"));
+  digits = g_strdup_printf ("%.*f", (int)MIN (decimals, MAX_DECIMALS), fabs (value));
+  if (signbit (value) && strspn (digits, "0.,") != strlen (digits))
+    return g_strconcat (MINUS, digits, NULL);
+  return g_steal_pointer (&digits);
+}
+
+/* Power of ten of the second significant digit: −1 for 1.5, 0 for 12, 1 for 120. Rounding may carry (0.996 is 1.0). */
+static int
+second_digit (double expanded_u)
+{
+  int power = (int)floor (log10 (expanded_u)) - 1;
+
+  if (round (expanded_u / pow (10.0, power)) >= 100.0)
+    power++;
+  return power;
+}
+
+static double
+round_to (double value, int power)
+{
+  const double unit = pow (10.0, power);
+
+  return power > 0 ? round (value / unit) * unit : value;
+}
+
+/**
+ * sherd_format_uncertain:
+ * @value: a measured value
+ * @expanded_u: its expanded uncertainty, same unit
+ *
+ * Two significant digits for the uncertainty, the same decimals for the value: a digit that is not known is not shown
+ * (JCGM 100:2008, 7.2.6). Never shows "± 0.00": without a usable uncertainty the value stands alone with one decimal.
+ *
+ * Returns: (transfer full): "6.8 ± 1.5"
+ */
+char *
+sherd_format_uncertain (double value, double expanded_u)
+{
+  g_autofree char *value_digits = NULL;
+  g_autofree char *u_digits = NULL;
+  int power;
+
+  if (!isfinite (value) || !isfinite (expanded_u) || expanded_u < pow (10.0, 1 - MAX_DECIMALS))
+    return sherd_format_number (value, 1);
+  power = second_digit (expanded_u);
+  value_digits = sherd_format_number (round_to (value, power), power < 0 ? (guint)-power : 0);
+  u_digits = sherd_format_number (round_to (expanded_u, power), power < 0 ? (guint)-power : 0);
+  return g_strdup_printf ("%s ± %s", value_digits, u_digits);
+}
+
+/**
+ * sherd_format_lab:
+ * @lab: a colour
+ *
+ * Returns: (transfer full): L*, a*, b* with one decimal each: "42.1, 11.0, −3.2"; "not measured" when it has no value
+ */
+char *
+sherd_format_lab (const SherdLab *lab)
+{
+  g_autofree char *l = sherd_format_number (lab->l, 1);
+  g_autofree char *a = sherd_format_number (lab->a, 1);
+  g_autofree char *b = sherd_format_number (lab->b, 1);
+
+  if (!isfinite (lab->l) || !isfinite (lab->a) || !isfinite (lab->b))
+    return g_strdup (_ ("not measured"));
+  return g_strdup_printf ("%s, %s, %s", l, a, b);
+}
+
+/**
+ * sherd_format_lab_uncertain:
+ * @lab: a colour
+ * @covariance: of its L*, a*, b*
+ *
+ * Returns: (transfer full): each axis with its own expanded uncertainty (k = 2)
+ */
+char *
+sherd_format_lab_uncertain (const SherdLab *lab, const double covariance[3][3])
+{
+  g_autofree char *l = sherd_format_uncertain (lab->l, COVERAGE * sqrt (covariance[0][0]));
+  g_autofree char *a = sherd_format_uncertain (lab->a, COVERAGE * sqrt (covariance[1][1]));
+  g_autofree char *b = sherd_format_uncertain (lab->b, COVERAGE * sqrt (covariance[2][2]));
+
+  if (!isfinite (lab->l) || !isfinite (lab->a) || !isfinite (lab->b))
+    return g_strdup (_ ("not measured"));
+  return g_strdup_printf ("L* %s, a* %s, b* %s", l, a, b);
+}
+
+/**
+ * sherd_format_shift:
+ * @shift: the shift of a zone
+ *
+ * Returns: (transfer full): ΔE00 with its expanded uncertainty (k = 2), or "not measured"
+ */
+char *
+sherd_format_shift (const SherdShift *shift)
+{
+  if (!shift->measured)
+    return g_strdup (_ ("not measured"));
+  return sherd_format_uncertain (shift->difference.de00, COVERAGE * shift->de00_u);
+}
+
+/**
+ * sherd_format_shift_verdict:
+ * @shift: the shift of a zone
+ *
+ * Returns: (transfer full): in words whether the colour has changed at 95 %
+ */
+char *
+sherd_format_shift_verdict (const SherdShift *shift)
+{
+  if (!shift->measured)
+    return g_strdup (_ ("not measured"));
+  return g_strdup (shift->real ? _ ("changed") : _ ("within the noise"));
+}
+
+/**
+ * sherd_format_frac:
+ * @frac: a share, 0…1; estimates a little outside are shown as 0 % or 100 %; −1 stands for not known
+ *
+ * Returns: (transfer full): "94 %", or "cannot tell"
+ */
+char *
+sherd_format_frac (double frac)
+{
+  if (!isfinite (frac) || frac <= -1.0)
+    return g_strdup (_ ("cannot tell"));
+  return g_strdup_printf ("%.0f %%", 100.0 * CLAMP (frac, 0.0, 1.0));
+}
+
+/* At most two decimals, none that are zero. */
+static char *
+short_mm (double length_mm)
+{
+  const double hundredths = round (length_mm * 100.0);
+  guint decimals = 2;
+
+  if (fmod (hundredths, 100.0) == 0.0)
+    decimals = 0;
+  else if (fmod (hundredths, 10.0) == 0.0)
+    decimals = 1;
+  return sherd_format_number (length_mm, decimals);
+}
+
+/**
+ * sherd_format_size_mm:
+ * @width_mm: width
+ * @height_mm: height
+ *
+ * Returns: (transfer full): "120 × 80.5 mm"
+ */
+char *
+sherd_format_size_mm (double width_mm, double height_mm)
+{
+  g_autofree char *width = short_mm (width_mm);
+  g_autofree char *height = short_mm (height_mm);
+
+  return g_strdup_printf (_ ("%s × %s mm"), width, height);
+}
+
+/**
+ * sherd_format_zone_flags:
+ * @flags: SherdZoneFlags
+ *
+ * Returns: (transfer full): why a zone's number is wider than usual or missing; empty when there is nothing to say
+ */
+char *
+sherd_format_zone_flags (guint flags)
+{
+  char *text = sherd_zone_flags_to_text (flags);
+
+  return text != NULL ? text : g_strdup ("");
+}
+
+/**
+ * sherd_format_stage:
+ * @stage: a stage as the file writes it
+ *
+ * Returns: (transfer full): in the user's words; @stage itself when it is none
+ */
+char *
+sherd_format_stage (const char *stage)
+{
+  guint n_firings;
+  gboolean rubbed;
+  g_autofree char *fired = NULL;
+
+  if (!sherd_stage_parse (stage, &n_firings, &rubbed))
+    return g_strdup (stage != NULL ? stage : "");
+  fired = n_firings == 0 ? g_strdup (_ ("Unfired")) : g_strdup_printf (_ ("After firing %u"), n_firings);
+  /* Translators: %s is “Unfired” or “After firing 2”. */
+  return rubbed ? g_strdup_printf (_ ("%s, after rubbing"), fired) : g_steal_pointer (&fired);
+}
+
+/**
+ * sherd_format_side:
+ * @name: of a side, as the file writes it
+ *
+ * Returns: (transfer full): in the user's words
+ */
+char *
+sherd_format_side (const char *name)
+{
+  if (g_strcmp0 (name, "face") == 0)
+    return g_strdup (_ ("Face"));
+  if (g_strcmp0 (name, "back") == 0)
+    return g_strdup (_ ("Back"));
+  return g_strdup (name != NULL ? name : "");
+}
+
+/**
+ * sherd_format_clay_state:
+ * @state: a state of the clay
+ *
+ * Returns: (transfer full): in the user's words
+ */
+char *
+sherd_format_clay_state (SherdClayState state)
+{
+  switch (state)
+    {
+    case SHERD_CLAY_LEATHER_HARD:
+      return g_strdup (_ ("Leather-hard"));
+    case SHERD_CLAY_DRY:
+      return g_strdup (_ ("Dry"));
+    case SHERD_CLAY_FIRED:
+    default:
+      return g_strdup (_ ("Fired"));
+    }
+}
+
+/**
+ * sherd_format_reference_kind:
+ * @kind: a kind of reference
+ *
+ * Returns: (transfer full): in the user's words
+ */
+char *
+sherd_format_reference_kind (SherdReferenceKind kind)
+{
+  switch (kind)
+    {
+    case SHERD_REFERENCE_CHART:
+      return g_strdup (_ ("Colour chart"));
+    case SHERD_REFERENCE_GREY_CARD:
+      return g_strdup (_ ("Grey card"));
+    case SHERD_REFERENCE_NONE:
+    default:
+      return g_strdup (_ ("No reference"));
+    }
+}
+
+/**
+ * sherd_format_exact:
+ * @value: a finite number
+ *
+ * The fewest digits, from 15 up, that read back as the same double; 17 always do (IEEE 754). A negative zero keeps its
+ * sign by being written with a fraction, as a whole number has none.
+ *
+ * Returns: (transfer full): the number for a file, with "." in every locale
+ */
+char *
+sherd_format_exact (double value)
+{
+  char digits[G_ASCII_DTOSTR_BUF_SIZE];
+  static const char *const formats[] = { "%.15g", "%.16g", "%.17g" };
+
+  if (value == 0.0)
+    return g_strdup (signbit (value) ? "-0.0" : "0");
+  for (guint i = 0; i < G_N_ELEMENTS (formats); i++)
+    if (g_ascii_strtod (g_ascii_formatd (digits, sizeof digits, formats[i], value), NULL) == value)
+      break;
+  return g_strdup (digits);
+}

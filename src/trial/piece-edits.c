@@ -1,0 +1,228 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "config.h"
+
+#include "trial/edits.h"
+
+#include <glib/gi18n-lib.h>
+#include <math.h>
+#include <string.h>
+
+#include "trial/polygon.h"
+
+static gboolean
+check_name (const char *name, GError **error)
+{
+  g_autofree char *stripped = name != NULL ? g_strstrip (g_strdup (name)) : NULL;
+
+  if (stripped != NULL && *stripped != '\0')
+    return TRUE;
+  g_set_error_literal (error, SHERD_TRIAL_ERROR, SHERD_TRIAL_ERROR_VALUE, _ ("A piece needs a name."));
+  return FALSE;
+}
+
+static gboolean
+is_size (double length_mm)
+{
+  return isfinite (length_mm) && length_mm >= SHERD_PIECE_MIN_MM && length_mm <= SHERD_PIECE_MAX_MM;
+}
+
+static gboolean
+check_size (double width_mm, double height_mm, double thickness_mm, GError **error)
+{
+  if (is_size (width_mm) && is_size (height_mm) && isfinite (thickness_mm) && thickness_mm >= 0.0 &&
+      thickness_mm <= SHERD_PIECE_MAX_MM)
+    return TRUE;
+  g_set_error (
+    error, SHERD_TRIAL_ERROR, SHERD_TRIAL_ERROR_VALUE,
+    _ ("A tile cannot measure %g × %g × %g mm. Width and height are %g to %g mm, the thickness is 0 when it is "
+       "not known."),
+    width_mm, height_mm, thickness_mm, SHERD_PIECE_MIN_MM, SHERD_PIECE_MAX_MM);
+  return FALSE;
+}
+
+static void
+append_side (SherdTrial *trial, SherdPiece *piece, const char *name)
+{
+  g_autofree char *id = sherd_trial_new_id (trial, "side");
+  g_autoptr (SherdSide) side = sherd_side_new (id, name);
+
+  sherd_trial_append (trial, sherd_piece_get_sides (piece), side);
+}
+
+/**
+ * sherd_trial_add_tile:
+ * @trial: a trial
+ * @name: what the potter calls it
+ * @width_mm: width of its face
+ * @height_mm: height of its face
+ * @thickness_mm: 0 when not known
+ * @state: the state of the clay in which it was measured
+ * @error: place for an error
+ *
+ * Returns: (transfer none): a tile with an empty face and back; NULL with SHERD_TRIAL_ERROR_VALUE
+ */
+SherdPiece *
+sherd_trial_add_tile (SherdTrial *trial,
+                      const char *name,
+                      double width_mm,
+                      double height_mm,
+                      double thickness_mm,
+                      SherdClayState state,
+                      GError **error)
+{
+  g_autofree char *id = NULL;
+  g_autofree char *label = NULL;
+  g_autoptr (SherdPiece) piece = NULL;
+
+  if (!check_name (name, error) || !check_size (width_mm, height_mm, thickness_mm, error))
+    return NULL;
+  id = sherd_trial_new_id (trial, "piece");
+  label = g_strdup_printf (_ ("Add tile %s"), name);
+  piece = sherd_piece_new (id, name, width_mm, height_mm, thickness_mm);
+  sherd_trial_begin_edit (trial, label);
+  sherd_trial_set (trial, piece, "state", state);
+  append_side (trial, piece, "face");
+  append_side (trial, piece, "back");
+  sherd_trial_append (trial, sherd_trial_get_pieces (trial), piece);
+  sherd_trial_end_edit (trial);
+  return piece;
+}
+
+/**
+ * sherd_trial_set_piece_name:
+ * @trial: a trial
+ * @piece: one of its pieces
+ * @name: another name
+ * @error: place for an error
+ *
+ * Returns: FALSE with SHERD_TRIAL_ERROR_VALUE when it is empty
+ */
+gboolean
+sherd_trial_set_piece_name (SherdTrial *trial, SherdPiece *piece, const char *name, GError **error)
+{
+  g_autofree char *label = g_strdup_printf (_ ("Rename piece %s"), sherd_piece_get_name (piece));
+
+  if (!check_name (name, error))
+    return FALSE;
+  sherd_trial_begin_edit (trial, label);
+  sherd_trial_set (trial, piece, "name", name);
+  sherd_trial_end_edit (trial);
+  return TRUE;
+}
+
+static gboolean
+check_zones_fit (SherdSide *side, double width_mm, double height_mm, GError **error)
+{
+  GListModel *zones = sherd_side_get_zones (side);
+  const guint n_zones = g_list_model_get_n_items (zones);
+
+  for (guint i = 0; i < n_zones; i++)
+    {
+      g_autoptr (SherdZone) zone = g_list_model_get_item (zones, i);
+      g_autoptr (SherdOutline) outline = sherd_zone_dup_outline (zone);
+
+      if (sherd_polygon_is_within (outline, width_mm, height_mm))
+        continue;
+      g_set_error (error, SHERD_TRIAL_ERROR, SHERD_TRIAL_ERROR_IN_USE,
+                   _ ("Zone “%s” would reach beyond a tile of %g × %g mm. Move or remove it first."),
+                   sherd_zone_get_code (zone), width_mm, height_mm);
+      return FALSE;
+    }
+  return TRUE;
+}
+
+/**
+ * sherd_trial_set_tile_size:
+ * @trial: a trial
+ * @piece: one of its tiles
+ * @width_mm: width of its face
+ * @height_mm: height of its face
+ * @thickness_mm: 0 when not known
+ * @error: place for an error
+ *
+ * Returns: FALSE with SHERD_TRIAL_ERROR_VALUE, or SHERD_TRIAL_ERROR_IN_USE when a zone would lie outside
+ */
+gboolean
+sherd_trial_set_tile_size (SherdTrial *trial,
+                           SherdPiece *piece,
+                           double width_mm,
+                           double height_mm,
+                           double thickness_mm,
+                           GError **error)
+{
+  GListModel *sides = sherd_piece_get_sides (piece);
+  g_autofree char *label = g_strdup_printf (_ ("Resize %s"), sherd_piece_get_name (piece));
+
+  if (!check_size (width_mm, height_mm, thickness_mm, error))
+    return FALSE;
+  for (guint i = 0; i < g_list_model_get_n_items (sides); i++)
+    {
+      g_autoptr (SherdSide) side = g_list_model_get_item (sides, i);
+
+      if (!check_zones_fit (side, width_mm, height_mm, error))
+        return FALSE;
+    }
+  sherd_trial_begin_edit (trial, label);
+  sherd_trial_set (trial, piece, "width-mm", width_mm);
+  sherd_trial_set (trial, piece, "height-mm", height_mm);
+  sherd_trial_set (trial, piece, "thickness-mm", thickness_mm);
+  sherd_trial_end_edit (trial);
+  return TRUE;
+}
+
+/**
+ * sherd_trial_set_piece_state:
+ * @trial: a trial
+ * @piece: one of its pieces
+ * @state: the state of the clay to which its measures belong
+ */
+void
+sherd_trial_set_piece_state (SherdTrial *trial, SherdPiece *piece, SherdClayState state)
+{
+  g_autofree char *label = g_strdup_printf (_ ("State of %s"), sherd_piece_get_name (piece));
+
+  sherd_trial_begin_edit (trial, label);
+  sherd_trial_set (trial, piece, "state", state);
+  sherd_trial_end_edit (trial);
+}
+
+/**
+ * sherd_trial_remove_piece:
+ * @trial: a trial
+ * @piece: one of its pieces
+ *
+ * Removes the piece with its photographs and their measurements, in one edit. The pictures' files stay.
+ */
+void
+sherd_trial_remove_piece (SherdTrial *trial, SherdPiece *piece)
+{
+  GListModel *photographs = sherd_trial_get_photographs (trial);
+  g_autofree char *label = g_strdup_printf (_ ("Remove piece %s"), sherd_piece_get_name (piece));
+  guint position;
+
+  sherd_trial_begin_edit (trial, label);
+  for (guint i = g_list_model_get_n_items (photographs); i > 0; i--)
+    {
+      g_autoptr (SherdPhotograph) photograph = g_list_model_get_item (photographs, i - 1);
+
+      if (sherd_photograph_get_piece (photograph) == piece)
+        sherd_trial_remove_photograph (trial, photograph);
+    }
+  if (g_list_store_find (G_LIST_STORE (sherd_trial_get_pieces (trial)), piece, &position))
+    sherd_trial_remove (trial, sherd_trial_get_pieces (trial), position);
+  sherd_trial_end_edit (trial);
+}
+
+/**
+ * sherd_trial_set_side_ground:
+ * @trial: a trial
+ * @side: one of its sides
+ * @ground: what lies under the paint, in the potter's words
+ */
+void
+sherd_trial_set_side_ground (SherdTrial *trial, SherdSide *side, const char *ground)
+{
+  sherd_trial_begin_edit (trial, _ ("Change ground"));
+  sherd_trial_set (trial, side, "ground", ground);
+  sherd_trial_end_edit (trial);
+}

@@ -1,0 +1,288 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "config.h"
+
+#include "trial/file.h"
+#include "trial/measurement-private.h"
+#include "trial/members.h"
+#include "trial/trial-private.h"
+#include "trial/writer.h"
+
+typedef void (*WritePart) (SherdWriter *writer, gpointer part);
+
+static void
+begin_part (SherdWriter *writer, gpointer part)
+{
+  sherd_writer_begin_object (writer, NULL);
+  sherd_writer_text (writer, "id", sherd_part_get_id (SHERD_PART (part)));
+}
+
+static void
+end_part (SherdWriter *writer, gpointer part)
+{
+  sherd_writer_unknown (writer, sherd_part_get_unknown (SHERD_PART (part)));
+  sherd_writer_end_object (writer);
+}
+
+static void
+write_list (SherdWriter *writer, const char *member, GListModel *parts, WritePart write_part)
+{
+  const guint n_parts = g_list_model_get_n_items (parts);
+
+  sherd_writer_begin_list (writer, member);
+  for (guint i = 0; i < n_parts; i++)
+    {
+      g_autoptr (GObject) part = g_list_model_get_item (parts, i);
+
+      begin_part (writer, part);
+      write_part (writer, part);
+      end_part (writer, part);
+    }
+  sherd_writer_end_list (writer);
+}
+
+static void
+write_paint (SherdWriter *writer, gpointer part)
+{
+  sherd_writer_properties (writer, part, sherd_paint_members);
+}
+
+static void
+write_polygon (SherdWriter *writer, const SherdOutline *polygon)
+{
+  sherd_writer_begin_list (writer, "polygon_mm");
+  for (gsize i = 0; i < polygon->n_points; i++)
+    {
+      const double pair[2] = { polygon->points[i].x, polygon->points[i].y };
+
+      sherd_writer_numbers (writer, NULL, pair, 2);
+    }
+  sherd_writer_end_list (writer);
+}
+
+static void
+write_zone (SherdWriter *writer, gpointer part)
+{
+  SherdZone *zone = SHERD_ZONE (part);
+  SherdPaint *paint = sherd_zone_get_paint (zone);
+
+  sherd_writer_properties (writer, zone, sherd_zone_members);
+  if (paint != NULL)
+    sherd_writer_text (writer, "paint", sherd_part_get_id (SHERD_PART (paint)));
+  if (sherd_zone_get_polygon (zone) != NULL)
+    write_polygon (writer, sherd_zone_get_polygon (zone));
+  else
+    sherd_writer_properties (writer, zone, sherd_zone_rectangle_members);
+}
+
+static void
+write_side (SherdWriter *writer, gpointer part)
+{
+  sherd_writer_properties (writer, part, sherd_side_members);
+  write_list (writer, "zones", sherd_side_get_zones (SHERD_SIDE (part)), write_zone);
+}
+
+static void
+write_piece (SherdWriter *writer, gpointer part)
+{
+  sherd_writer_properties (writer, part, sherd_piece_members);
+  write_list (writer, "sides", sherd_piece_get_sides (SHERD_PIECE (part)), write_side);
+}
+
+static void
+write_marks (SherdWriter *writer, const char *member, const char *place_member, const SherdMarks *marks)
+{
+  if (marks == NULL)
+    return;
+  sherd_writer_begin_list (writer, member);
+  for (gsize i = 0; i < marks->n_marks; i++)
+    {
+      const SherdMark *mark = &marks->marks[i];
+      const double place[2] = { mark->piece_mm.x, mark->piece_mm.y };
+      const double photo[2] = { mark->photo_px.x, mark->photo_px.y };
+
+      sherd_writer_begin_object (writer, NULL);
+      sherd_writer_numbers (writer, place_member, place, 2);
+      sherd_writer_numbers (writer, "photo_px", photo, 2);
+      sherd_writer_unknown (writer, marks->unknown != NULL ? marks->unknown[i] : NULL);
+      sherd_writer_end_object (writer);
+    }
+  sherd_writer_end_list (writer);
+}
+
+static void
+write_patch (SherdWriter *writer, const SherdReferencePatch *patch)
+{
+  const double lab[3] = { patch->lab.l, patch->lab.a, patch->lab.b };
+
+  sherd_writer_begin_object (writer, NULL);
+  sherd_writer_text (writer, "name", patch->name);
+  sherd_writer_number (writer, "x_mm", patch->rectangle_mm.x_mm);
+  sherd_writer_number (writer, "y_mm", patch->rectangle_mm.y_mm);
+  sherd_writer_number (writer, "width_mm", patch->rectangle_mm.width_mm);
+  sherd_writer_number (writer, "height_mm", patch->rectangle_mm.height_mm);
+  sherd_writer_numbers (writer, "lab", lab, 3);
+  sherd_writer_unknown (writer, patch->unknown);
+  sherd_writer_end_object (writer);
+}
+
+static void
+write_reference (SherdWriter *writer, SherdReference *reference)
+{
+  gsize n_patches;
+  const SherdReferencePatch *patches = sherd_reference_get_patches (reference, &n_patches);
+
+  sherd_writer_begin_object (writer, "reference");
+  sherd_writer_property (writer, reference, "kind", SHERD_REQUIRED);
+  sherd_writer_property (writer, reference, "description", SHERD_OPTIONAL);
+  sherd_writer_property (writer, reference, "width-mm", SHERD_OPTIONAL);
+  sherd_writer_property (writer, reference, "height-mm", SHERD_OPTIONAL);
+  if (n_patches > 0)
+    {
+      sherd_writer_begin_list (writer, "patches");
+      for (gsize i = 0; i < n_patches; i++)
+        write_patch (writer, &patches[i]);
+      sherd_writer_end_list (writer);
+    }
+  sherd_writer_unknown (writer, sherd_reference_get_unknown (reference));
+  sherd_writer_end_object (writer);
+}
+
+static void
+write_photograph (SherdWriter *writer, gpointer part)
+{
+  SherdPhotograph *photograph = SHERD_PHOTOGRAPH (part);
+
+  sherd_writer_text (writer, "piece", sherd_part_get_id (SHERD_PART (sherd_photograph_get_piece (photograph))));
+  sherd_writer_text (writer, "side", sherd_part_get_id (SHERD_PART (sherd_photograph_get_side (photograph))));
+  sherd_writer_properties (writer, photograph, sherd_photograph_members);
+  write_marks (writer, "marks", "piece_mm", sherd_photograph_get_marks (photograph));
+  write_reference (writer, sherd_photograph_get_reference (photograph));
+  write_marks (writer, "reference_marks", "frame_mm", sherd_photograph_get_reference_marks (photograph));
+}
+
+static void
+write_fields (SherdWriter *writer, const void *record, const SherdField *fields)
+{
+  for (; fields->name != NULL; fields++)
+    {
+      const void *field = G_STRUCT_MEMBER_P (record, fields->offset);
+
+      switch (fields->kind)
+        {
+        case SHERD_FIELD_NUMBER:
+          sherd_writer_number (writer, fields->name, *(const double *)field);
+          break;
+        case SHERD_FIELD_NUMBERS:
+          sherd_writer_numbers (writer, fields->name, field, fields->n);
+          break;
+        case SHERD_FIELD_COUNT:
+          sherd_writer_whole (writer, fields->name, *(const guint *)field);
+          break;
+        case SHERD_FIELD_FLAG:
+        default:
+          sherd_writer_flag (writer, fields->name, *(const gboolean *)field);
+        }
+    }
+}
+
+static void
+write_flags (SherdWriter *writer, guint flags)
+{
+  sherd_writer_begin_list (writer, "flags");
+  for (guint bit = 0; sherd_zone_flag_words[bit] != NULL; bit++)
+    if ((flags & (1u << bit)) != 0)
+      sherd_writer_text (writer, NULL, sherd_zone_flag_words[bit]);
+  sherd_writer_end_list (writer);
+}
+
+static void
+write_zone_colour (SherdWriter *writer, const SherdZoneColour *zone, JsonObject *unknown)
+{
+  sherd_writer_begin_object (writer, NULL);
+  sherd_writer_text (writer, "zone", zone->id);
+  sherd_writer_text (writer, "code", zone->code);
+  write_flags (writer, zone->flags);
+  write_fields (writer, zone, sherd_zone_colour_fields);
+  sherd_writer_unknown (writer, unknown);
+  sherd_writer_end_object (writer);
+}
+
+static JsonObject *
+unknown_at (GPtrArray *unknown, gsize index)
+{
+  return index < unknown->len ? g_ptr_array_index (unknown, index) : NULL;
+}
+
+static void
+write_patch_errors (SherdWriter *writer, const SherdPhotoMeasurement *result, GPtrArray *unknown)
+{
+  sherd_writer_begin_list (writer, "patches");
+  for (gsize i = 0; i < result->n_patches; i++)
+    {
+      sherd_writer_begin_object (writer, NULL);
+      write_fields (writer, &result->patches[i], sherd_patch_error_fields);
+      sherd_writer_unknown (writer, unknown_at (unknown, i));
+      sherd_writer_end_object (writer);
+    }
+  sherd_writer_end_list (writer);
+}
+
+static void
+write_correction (SherdWriter *writer, const SherdCorrection *correction, JsonObject *unknown)
+{
+  sherd_writer_begin_object (writer, "correction");
+  sherd_writer_text (writer, "model", sherd_correction_model_words[correction->model]);
+  write_fields (writer, correction, sherd_correction_fields);
+  sherd_writer_unknown (writer, unknown);
+  sherd_writer_end_object (writer);
+}
+
+static void
+write_measurement (SherdWriter *writer, gpointer part)
+{
+  SherdMeasurement *measurement = SHERD_MEASUREMENT (part);
+  const SherdPhotoMeasurement *result = sherd_measurement_get_result (measurement);
+  const SherdMeasurementUnknown *unknown = sherd_measurement_get_inner_unknown (measurement);
+  SherdPart *photograph = SHERD_PART (sherd_measurement_get_photograph (measurement));
+
+  sherd_writer_text (writer, "photograph", sherd_part_get_id (photograph));
+  sherd_writer_properties (writer, measurement, sherd_measurement_members);
+  write_fields (writer, result, sherd_photo_measurement_fields);
+  sherd_writer_begin_list (writer, "warnings");
+  for (guint i = 0; result->warnings != NULL && result->warnings[i] != NULL; i++)
+    sherd_writer_text (writer, NULL, result->warnings[i]);
+  sherd_writer_end_list (writer);
+  write_correction (writer, &result->correction, unknown->correction);
+  write_patch_errors (writer, result, unknown->patches);
+  sherd_writer_begin_list (writer, "zones");
+  for (gsize i = 0; i < result->n_zones; i++)
+    write_zone_colour (writer, &result->zones[i], unknown_at (unknown->zones, i));
+  sherd_writer_end_list (writer);
+}
+
+/**
+ * sherd_trial_dup_text:
+ * @trial: a trial
+ * @length: (out) (optional): bytes
+ *
+ * Writes the trial as its file holds it.
+ *
+ * Returns: (transfer full): UTF-8 JSON, see data/trial.schema.json
+ */
+char *
+sherd_trial_dup_text (SherdTrial *trial, gsize *length)
+{
+  SherdWriter *writer = sherd_writer_new ();
+
+  sherd_writer_begin_object (writer, NULL);
+  sherd_writer_text (writer, "format", SHERD_TRIAL_FORMAT);
+  sherd_writer_whole (writer, "version", SHERD_TRIAL_FORMAT_VERSION);
+  sherd_writer_properties (writer, trial, sherd_trial_members);
+  write_list (writer, "paints", sherd_trial_get_paints (trial), write_paint);
+  write_list (writer, "pieces", sherd_trial_get_pieces (trial), write_piece);
+  write_list (writer, "photographs", sherd_trial_get_photographs (trial), write_photograph);
+  write_list (writer, "measurements", sherd_trial_get_measurements (trial), write_measurement);
+  sherd_writer_unknown (writer, sherd_trial_get_unknown (trial));
+  sherd_writer_end_object (writer);
+  return sherd_writer_finish (writer, length);
+}
