@@ -10,4 +10,8 @@
  *
  * Returns: the quark
  */
-G_DEFINE_QUARK (sherd - trial - error - quark, sherd_trial_error)
+GQuark
+sherd_trial_error_quark (void)
+{
+  return g_quark_from_static_string ("sherd-trial-error-quark");
+}
