@@ -444,7 +444,7 @@ sherd_decoding_set_primaries (SherdDecoding *decoding, const SherdPrimaries *pri
   for (guint j = 0; j < 3; j++)
     {
       const SherdXyz primary = { to_xyz[0][j], to_xyz[1][j], to_xyz[2][j] };
-      const SherdXyz adapted = sherd_adaptation_apply ((const double (*)[3])adaptation, &primary);
+      const SherdXyz adapted = sherd_adaptation_apply (adaptation, &primary);
       const SherdRgb rgb = sherd_srgb_from_xyz_d50 (&adapted);
 
       matrix[0][j] = rgb.r;
