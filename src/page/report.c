@@ -1,0 +1,415 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "config.h"
+
+#include "page/report.h"
+
+#include <cairo-pdf.h>
+#include <glib/gi18n-lib.h>
+#include <math.h>
+
+#include "colour/srgb.h"
+#include "page/paper.h"
+#include "trial/file.h"
+#include "trial/format.h"
+#include "trial/results.h"
+
+/* Our choice: an ordinary printer reaches this edge, and a hole punch finds room. */
+#define EDGE_MM 15.0
+#define CONTENT_WIDTH_MM (SHERD_A4_WIDTH_MM - 2.0 * EDGE_MM)
+#define CONTENT_BOTTOM_MM (SHERD_A4_HEIGHT_MM - EDGE_MM)
+
+#define TITLE_PT 16.0
+#define TEXT_PT 9.0
+#define TABLE_PT 8.0
+#define SMALL_PT 7.0
+
+#define PICTURE_GAP_MM 6.0
+#define PICTURE_MAX_HEIGHT_MM 78.0
+/* At 87 mm this is 300 dpi. */
+#define PICTURE_MAX_SIDE_PX 1100
+
+#define ROW_MM 6.5
+#define SWATCH_MM 5.0
+
+G_DEFINE_QUARK (sherd - page - error - quark, sherd_page_error)
+
+/* Columns of the printed table: they fill the width of the content. */
+typedef enum
+{
+  COLUMN_ZONE,
+  COLUMN_PAINT,
+  COLUMN_SWATCHES,
+  COLUMN_BEFORE,
+  COLUMN_AFTER,
+  COLUMN_SHIFT,
+  COLUMN_REMARK,
+  N_COLUMNS
+} Column;
+
+static const double column_width_mm[N_COLUMNS] = { 12.0, 30.0, 14.0, 31.0, 31.0, 22.0, 40.0 };
+
+/* The document while it is drawn. */
+typedef struct
+{
+  cairo_t *cr;
+  double y_mm;
+  guint n_pages;
+} Pages;
+
+static double
+column_x_mm (Column column)
+{
+  double x_mm = EDGE_MM;
+
+  for (guint i = 0; i < column; i++)
+    x_mm += column_width_mm[i];
+  return x_mm;
+}
+
+static void
+end_page (Pages *pages)
+{
+  g_autofree char *number = g_strdup_printf ("%u", pages->n_pages);
+
+  cairo_set_source_rgb (pages->cr, 0.3, 0.3, 0.3);
+  sherd_paper_draw_line (pages->cr, _ ("CIELAB for D50, 2° observer. ± is the expanded uncertainty, k = 2."), EDGE_MM,
+                         CONTENT_BOTTOM_MM + 3.0, CONTENT_WIDTH_MM - 10.0, SMALL_PT, FALSE, SHERD_TEXT_LEFT);
+  sherd_paper_draw_line (pages->cr, number, EDGE_MM, CONTENT_BOTTOM_MM + 3.0, CONTENT_WIDTH_MM, SMALL_PT, FALSE,
+                         SHERD_TEXT_RIGHT);
+  cairo_show_page (pages->cr);
+}
+
+static void
+begin_page (Pages *pages)
+{
+  pages->n_pages++;
+  pages->y_mm = EDGE_MM;
+  cairo_set_source_rgb (pages->cr, 0.0, 0.0, 0.0);
+}
+
+static void
+draw_title (Pages *pages, SherdTrial *trial, SherdComparison *comparison)
+{
+  SherdPhotograph *before = sherd_measurement_get_photograph (sherd_comparison_get_before (comparison));
+  SherdPhotograph *after = sherd_measurement_get_photograph (sherd_comparison_get_after (comparison));
+  g_autofree char *side = sherd_format_side (sherd_side_get_name (sherd_photograph_get_side (before)));
+  g_autofree char *stage_before = sherd_format_stage (sherd_photograph_get_stage (before));
+  g_autofree char *stage_after = sherd_format_stage (sherd_photograph_get_stage (after));
+  g_autofree char *subject =
+    g_strdup_printf (_ ("%s, %s: from “%s” to “%s”"), sherd_piece_get_name (sherd_photograph_get_piece (before)), side,
+                     stage_before, stage_after);
+
+  pages->y_mm += sherd_paper_draw_line (pages->cr, sherd_trial_get_title (trial), EDGE_MM, pages->y_mm,
+                                        CONTENT_WIDTH_MM, TITLE_PT, TRUE, SHERD_TEXT_LEFT);
+  pages->y_mm += sherd_paper_draw_line (pages->cr, subject, EDGE_MM, pages->y_mm + 1.0, CONTENT_WIDTH_MM, TEXT_PT,
+                                        FALSE, SHERD_TEXT_LEFT) +
+                 5.0;
+}
+
+/* cairo wants 32-bit pixels with blue first on little-endian machines (CAIRO_FORMAT_RGB24). */
+static cairo_surface_t *
+picture_surface (const SherdPicture *picture)
+{
+  cairo_surface_t *surface =
+    cairo_image_surface_create (CAIRO_FORMAT_RGB24, (int)picture->width_px, (int)picture->height_px);
+  const guint8 *rows = g_bytes_get_data (picture->pixels, NULL);
+  guint8 *target;
+  gsize target_stride;
+
+  if (cairo_surface_status (surface) != CAIRO_STATUS_SUCCESS)
+    return surface;
+  cairo_surface_flush (surface);
+  target = cairo_image_surface_get_data (surface);
+  target_stride = (gsize)cairo_image_surface_get_stride (surface);
+  for (guint y = 0; y < picture->height_px; y++)
+    for (guint x = 0; x < picture->width_px; x++)
+      {
+        const guint8 *rgb = rows + y * picture->stride + 3 * (gsize)x;
+        guint32 pixel = (guint32)rgb[0] << 16 | (guint32)rgb[1] << 8 | rgb[2];
+
+        *(guint32 *)(gpointer)(target + y * target_stride + 4 * (gsize)x) = pixel;
+      }
+  cairo_surface_mark_dirty (surface);
+  return surface;
+}
+
+static void
+trace_outline (cairo_t *cr, const SherdOutline *outline)
+{
+  for (gsize i = 0; i < outline->n_points; i++)
+    cairo_line_to (cr, outline->points[i].x, outline->points[i].y);
+  cairo_close_path (cr);
+}
+
+/* A dark line under a light one is seen on every colour. */
+static void
+stroke_on_any_colour (cairo_t *cr, double line_px)
+{
+  cairo_set_line_width (cr, 2.0 * line_px);
+  cairo_set_source_rgba (cr, 0.0, 0.0, 0.0, 0.6);
+  cairo_stroke_preserve (cr);
+  cairo_set_line_width (cr, line_px);
+  cairo_set_source_rgb (cr, 1.0, 1.0, 1.0);
+  cairo_stroke (cr);
+}
+
+static void
+draw_zone (cairo_t *cr, SherdZone *zone, const SherdHomography *homography, double px_per_mm_of_paper)
+{
+  g_autoptr (SherdOutline) outline_mm = sherd_zone_dup_outline (zone);
+  g_autoptr (SherdOutline) outline_px = sherd_outline_to_photo (outline_mm, homography);
+
+  trace_outline (cr, outline_px);
+  stroke_on_any_colour (cr, 0.2 * px_per_mm_of_paper);
+}
+
+static void
+draw_zones (cairo_t *cr, SherdPhotograph *photograph, double px_per_mm_of_paper)
+{
+  const SherdMarks *marks = sherd_photograph_get_marks (photograph);
+  GListModel *zones = sherd_side_get_zones (sherd_photograph_get_side (photograph));
+  SherdHomography homography;
+
+  if (marks == NULL || !sherd_homography_fit (&homography, marks->marks, marks->n_marks,
+                                              sherd_photograph_get_mark_sd_px (photograph), NULL))
+    return;
+  for (guint i = 0; i < g_list_model_get_n_items (zones); i++)
+    {
+      g_autoptr (SherdZone) zone = g_list_model_get_item (zones, i);
+
+      draw_zone (cr, zone, &homography, px_per_mm_of_paper);
+    }
+}
+
+/* Draws the photograph as wide as it is allowed to be; returns its height. */
+static double
+draw_picture (cairo_t *cr, SherdPhotograph *photograph, const SherdPicture *picture, double x_mm, double y_mm)
+{
+  double box_mm = (CONTENT_WIDTH_MM - PICTURE_GAP_MM) / 2.0;
+  double scale_mm = MIN (box_mm / picture->width_px, PICTURE_MAX_HEIGHT_MM / picture->height_px);
+  double full_width_px = sherd_photograph_get_width_px (photograph);
+  double reduction = full_width_px / picture->width_px;
+  cairo_surface_t *surface = picture_surface (picture);
+
+  cairo_save (cr);
+  cairo_translate (cr, x_mm, y_mm);
+  cairo_scale (cr, scale_mm, scale_mm);
+  cairo_set_source_surface (cr, surface, 0.0, 0.0);
+  cairo_rectangle (cr, 0.0, 0.0, picture->width_px, picture->height_px);
+  cairo_fill_preserve (cr);
+  cairo_clip (cr);
+  cairo_scale (cr, 1.0 / reduction, 1.0 / reduction);
+  draw_zones (cr, photograph, reduction / scale_mm);
+  cairo_restore (cr);
+  cairo_surface_destroy (surface);
+  return scale_mm * picture->height_px;
+}
+
+/* A photograph that has gone missing leaves a line of words: the numbers are still worth printing. */
+static double
+draw_photograph (Pages *pages, SherdTrial *trial, SherdMeasurement *measurement, double x_mm)
+{
+  SherdPhotograph *photograph = sherd_measurement_get_photograph (measurement);
+  double box_mm = (CONTENT_WIDTH_MM - PICTURE_GAP_MM) / 2.0;
+  g_autofree char *path = sherd_trial_dup_photo_path (trial, photograph);
+  g_autofree char *stage = sherd_format_stage (sherd_photograph_get_stage (photograph));
+  g_autoptr (GError) error = NULL;
+  g_autoptr (SherdPicture) picture = sherd_picture_load (path, PICTURE_MAX_SIDE_PX, NULL, NULL, NULL, &error);
+  double height_mm = picture != NULL
+                       ? draw_picture (pages->cr, photograph, picture, x_mm, pages->y_mm)
+                       : sherd_paper_draw_paragraph (pages->cr, error->message, x_mm, pages->y_mm, box_mm, TEXT_PT);
+
+  cairo_set_source_rgb (pages->cr, 0.0, 0.0, 0.0);
+  return height_mm + sherd_paper_draw_line (pages->cr, stage, x_mm, pages->y_mm + height_mm + 1.0, box_mm, TEXT_PT,
+                                            FALSE, SHERD_TEXT_LEFT);
+}
+
+static void
+draw_photographs (Pages *pages, SherdTrial *trial, SherdComparison *comparison)
+{
+  double right_mm = EDGE_MM + (CONTENT_WIDTH_MM + PICTURE_GAP_MM) / 2.0;
+  double before_mm = draw_photograph (pages, trial, sherd_comparison_get_before (comparison), EDGE_MM);
+  double after_mm = draw_photograph (pages, trial, sherd_comparison_get_after (comparison), right_mm);
+
+  pages->y_mm += MAX (before_mm, after_mm) + 6.0;
+}
+
+static void
+draw_cell (Pages *pages, Column column, const char *text, gboolean bold)
+{
+  sherd_paper_draw_line (pages->cr, text, column_x_mm (column), pages->y_mm + 1.2, column_width_mm[column] - 2.0,
+                         TABLE_PT, bold, SHERD_TEXT_LEFT);
+}
+
+static void
+draw_rule (Pages *pages, double line_mm)
+{
+  cairo_set_line_width (pages->cr, line_mm);
+  cairo_set_source_rgb (pages->cr, 0.0, 0.0, 0.0);
+  cairo_move_to (pages->cr, EDGE_MM, pages->y_mm);
+  cairo_line_to (pages->cr, EDGE_MM + CONTENT_WIDTH_MM, pages->y_mm);
+  cairo_stroke (pages->cr);
+}
+
+static void
+draw_table_head (Pages *pages)
+{
+  draw_cell (pages, COLUMN_ZONE, _ ("Zone"), TRUE);
+  draw_cell (pages, COLUMN_PAINT, _ ("Paint"), TRUE);
+  draw_cell (pages, COLUMN_BEFORE, _ ("L* a* b* before"), TRUE);
+  draw_cell (pages, COLUMN_AFTER, _ ("L* a* b* after"), TRUE);
+  draw_cell (pages, COLUMN_SHIFT, _ ("ΔE00"), TRUE);
+  draw_cell (pages, COLUMN_REMARK, _ ("Verdict and remarks"), TRUE);
+  pages->y_mm += ROW_MM;
+  draw_rule (pages, 0.3);
+}
+
+static gboolean
+has_colour (const SherdZoneColour *zone)
+{
+  return zone != NULL && (zone->flags & SHERD_ZONE_NOT_MEASURED) == 0;
+}
+
+static void
+draw_swatch (Pages *pages, const SherdZoneColour *zone, double x_mm)
+{
+  SherdXyz xyz;
+  SherdRgb linear;
+
+  cairo_rectangle (pages->cr, x_mm, pages->y_mm + (ROW_MM - SWATCH_MM) / 2.0, SWATCH_MM, SWATCH_MM);
+  if (has_colour (zone))
+    {
+      xyz = sherd_lab_to_xyz (&zone->lab);
+      linear = sherd_srgb_from_xyz_d50 (&xyz);
+      cairo_set_source_rgb (pages->cr, sherd_srgb_encode (CLAMP (linear.r, 0.0, 1.0)),
+                            sherd_srgb_encode (CLAMP (linear.g, 0.0, 1.0)),
+                            sherd_srgb_encode (CLAMP (linear.b, 0.0, 1.0)));
+      cairo_fill_preserve (pages->cr);
+    }
+  cairo_set_source_rgb (pages->cr, 0.0, 0.0, 0.0);
+  cairo_set_line_width (pages->cr, 0.1);
+  cairo_stroke (pages->cr);
+}
+
+static void
+draw_colour_cell (Pages *pages, Column column, const SherdZoneColour *zone)
+{
+  g_autofree char *text = has_colour (zone) ? sherd_format_lab (&zone->lab) : g_strdup (_ ("not measured"));
+
+  draw_cell (pages, column, text, FALSE);
+}
+
+static char *
+remarks_of (SherdZoneShift *zone_shift)
+{
+  const SherdZoneColour *before = sherd_zone_shift_get_before (zone_shift);
+  const SherdZoneColour *after = sherd_zone_shift_get_after (zone_shift);
+  guint flags = (before != NULL ? before->flags : 0) | (after != NULL ? after->flags : 0);
+  g_autofree char *verdict = sherd_format_shift_verdict (sherd_zone_shift_get_shift (zone_shift));
+  g_autofree char *words = sherd_format_zone_flags (flags);
+
+  return *words != '\0' ? g_strdup_printf ("%s; %s", verdict, words) : g_steal_pointer (&verdict);
+}
+
+static void
+draw_table_row (Pages *pages, SherdZoneShift *zone_shift)
+{
+  SherdZone *zone = sherd_zone_shift_get_zone (zone_shift);
+  SherdPaint *paint = sherd_zone_get_paint (zone);
+  g_autofree char *paint_text =
+    paint != NULL ? g_strdup_printf ("%s %s", sherd_paint_get_code (paint), sherd_paint_get_name (paint))
+                  : g_strdup (_ ("bare"));
+  g_autofree char *shift = sherd_format_shift (sherd_zone_shift_get_shift (zone_shift));
+  g_autofree char *remarks = remarks_of (zone_shift);
+
+  draw_cell (pages, COLUMN_ZONE, sherd_zone_get_code (zone), TRUE);
+  draw_cell (pages, COLUMN_PAINT, paint_text, FALSE);
+  draw_swatch (pages, sherd_zone_shift_get_before (zone_shift), column_x_mm (COLUMN_SWATCHES));
+  draw_swatch (pages, sherd_zone_shift_get_after (zone_shift), column_x_mm (COLUMN_SWATCHES) + SWATCH_MM + 1.0);
+  draw_colour_cell (pages, COLUMN_BEFORE, sherd_zone_shift_get_before (zone_shift));
+  draw_colour_cell (pages, COLUMN_AFTER, sherd_zone_shift_get_after (zone_shift));
+  draw_cell (pages, COLUMN_SHIFT, shift, TRUE);
+  draw_cell (pages, COLUMN_REMARK, remarks, FALSE);
+  pages->y_mm += ROW_MM;
+  draw_rule (pages, 0.05);
+}
+
+static void
+draw_table (Pages *pages, SherdComparison *comparison)
+{
+  GListModel *rows = G_LIST_MODEL (comparison);
+
+  draw_table_head (pages);
+  for (guint i = 0; i < g_list_model_get_n_items (rows); i++)
+    {
+      g_autoptr (SherdZoneShift) zone_shift = g_list_model_get_item (rows, i);
+
+      if (pages->y_mm + ROW_MM > CONTENT_BOTTOM_MM)
+        {
+          end_page (pages);
+          begin_page (pages);
+          draw_table_head (pages);
+        }
+      draw_table_row (pages, zone_shift);
+    }
+}
+
+static void
+draw_notes (Pages *pages, const char *heading, SherdMeasurement *measurement)
+{
+  g_auto (GStrv) notes = sherd_results_dup_notes (measurement);
+  g_autofree char *joined = g_strjoinv (" ", notes);
+  g_autofree char *text = g_strdup_printf ("%s: %s", heading, joined);
+
+  if (pages->y_mm + 4.0 * ROW_MM > CONTENT_BOTTOM_MM)
+    {
+      end_page (pages);
+      begin_page (pages);
+    }
+  pages->y_mm += 3.0;
+  pages->y_mm += sherd_paper_draw_paragraph (pages->cr, text, EDGE_MM, pages->y_mm, CONTENT_WIDTH_MM, TABLE_PT);
+}
+
+static void
+draw_report (Pages *pages, SherdTrial *trial, SherdComparison *comparison)
+{
+  begin_page (pages);
+  draw_title (pages, trial, comparison);
+  draw_photographs (pages, trial, comparison);
+  draw_table (pages, comparison);
+  draw_notes (pages, _ ("Before"), sherd_comparison_get_before (comparison));
+  draw_notes (pages, _ ("After"), sherd_comparison_get_after (comparison));
+  end_page (pages);
+}
+
+/**
+ * sherd_report_write_pdf:
+ * @trial: the trial
+ * @comparison: one of its comparisons
+ * @path: file to write
+ * @error: SHERD_PAGE_ERROR_WRITE
+ *
+ * Writes the results as A4 pages: both photographs with the outlines of their zones, a table with swatches, and what
+ * there is to know of light and marks. A photograph whose file is missing leaves a note in its place.
+ */
+gboolean
+sherd_report_write_pdf (SherdTrial *trial, SherdComparison *comparison, const char *path, GError **error)
+{
+  cairo_surface_t *surface =
+    cairo_pdf_surface_create (path, SHERD_A4_WIDTH_MM * SHERD_POINTS_PER_MM, SHERD_A4_HEIGHT_MM * SHERD_POINTS_PER_MM);
+  Pages pages = { .cr = cairo_create (surface) };
+  cairo_status_t status;
+
+  cairo_pdf_surface_set_metadata (surface, CAIRO_PDF_METADATA_TITLE, sherd_trial_get_title (trial));
+  cairo_scale (pages.cr, SHERD_POINTS_PER_MM, SHERD_POINTS_PER_MM);
+  draw_report (&pages, trial, comparison);
+  cairo_destroy (pages.cr);
+  cairo_surface_finish (surface);
+  status = cairo_surface_status (surface);
+  cairo_surface_destroy (surface);
+  if (status == CAIRO_STATUS_SUCCESS)
+    return TRUE;
+  g_set_error (error, SHERD_PAGE_ERROR, SHERD_PAGE_ERROR_WRITE, _ ("The report could not be written to “%s”: %s."),
+               path, cairo_status_to_string (status));
+  return FALSE;
+}
