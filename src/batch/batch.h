@@ -1,0 +1,62 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#pragma once
+
+#include "trial/file.h"
+#include "trial/table.h"
+
+G_BEGIN_DECLS
+
+/* Exit statuses of the program `sherd`. */
+typedef enum
+{
+  SHERD_EXIT_DONE = 0,
+  SHERD_EXIT_WRONG_INPUT = 1,
+  SHERD_EXIT_WRONG_COMMAND = 2
+} SherdExit;
+
+/* One verb of the command line. */
+typedef struct _SherdVerb SherdVerb;
+struct _SherdVerb
+{
+  const char *name;
+  const char *operands; /* of the usage line; marked for translation */
+  const char *summary;  /* what it does; marked for translation */
+  const char *example;  /* a command that runs on the demo trial */
+  /* @arguments: (inout): the verb, its options and operands */
+  SherdExit (*run) (const SherdVerb *verb, char ***arguments);
+};
+
+extern const SherdVerb sherd_verb_new;
+extern const SherdVerb sherd_verb_check;
+extern const SherdVerb sherd_verb_photograph;
+extern const SherdVerb sherd_verb_measure;
+extern const SherdVerb sherd_verb_compare;
+
+/* Runs the command line; @argv[0] is the program. */
+SherdExit sherd_batch_run (int argc, char **argv);
+
+/* What verbs share. */
+gboolean sherd_verb_parse (const SherdVerb *verb,
+                           const GOptionEntry *entries,
+                           char ***arguments,
+                           guint n_operands,
+                           SherdExit *status);
+SherdExit sherd_verb_wrong_command (const SherdVerb *verb, const char *message);
+SherdExit sherd_verb_wrong_input (const GError *error);
+void sherd_verb_warn (const char *message);
+/* (transfer full): NAME or NAME.sherdboard */
+SherdTrial *sherd_verb_load (const char *path, GError **error);
+gboolean sherd_verb_save (SherdTrial *trial, GError **error);
+/* The piece and side asked for, or the only ones there are. */
+gboolean sherd_verb_choose_side (SherdTrial *trial,
+                                 const char *piece_name,
+                                 const char *side_name,
+                                 SherdPiece **piece,
+                                 SherdSide **side,
+                                 GError **error);
+/* Prints "{format, version, …members}" to standard output; takes @members. */
+void sherd_verb_print_json (const char *format, JsonObject *members);
+/* Progress of long work on standard error, when that is a terminal. */
+void sherd_verb_show_progress (double done_frac, gpointer what);
+
+G_END_DECLS

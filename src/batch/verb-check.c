@@ -1,0 +1,117 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "config.h"
+
+#include "batch/batch.h"
+
+#include <glib/gi18n-lib.h>
+
+#include "trial/format.h"
+#include "trial/measure-job.h"
+
+static void
+print_side (SherdSide *side)
+{
+  GListModel *zones = sherd_side_get_zones (side);
+  guint n_zones = g_list_model_get_n_items (zones);
+  g_autofree char *name = sherd_format_side (sherd_side_get_name (side));
+
+  if (n_zones == 0)
+    return;
+  g_print (g_dngettext (GETTEXT_PACKAGE, "  %s: %u zone", "  %s: %u zones", n_zones), name, n_zones);
+  for (guint i = 0; i < n_zones; i++)
+    {
+      g_autoptr (SherdZone) zone = g_list_model_get_item (zones, i);
+      SherdPaint *paint = sherd_zone_get_paint (zone);
+
+      g_print ("%s %s %s", i > 0 ? "," : ":", sherd_zone_get_code (zone),
+               paint != NULL ? sherd_paint_get_code (paint) : _ ("bare"));
+    }
+  g_print ("\n");
+}
+
+static void
+print_pieces (SherdTrial *trial)
+{
+  GListModel *pieces = sherd_trial_get_pieces (trial);
+
+  for (guint i = 0; i < g_list_model_get_n_items (pieces); i++)
+    {
+      g_autoptr (SherdPiece) piece = g_list_model_get_item (pieces, i);
+      GListModel *sides = sherd_piece_get_sides (piece);
+      g_autofree char *size =
+        sherd_format_size_mm (sherd_piece_get_width_mm (piece), sherd_piece_get_height_mm (piece));
+
+      g_print (_ ("Piece “%s”: tile, %s"), sherd_piece_get_name (piece), size);
+      g_print ("\n");
+      for (guint j = 0; j < g_list_model_get_n_items (sides); j++)
+        {
+          g_autoptr (SherdSide) side = g_list_model_get_item (sides, j);
+
+          print_side (side);
+        }
+    }
+}
+
+static const char *
+measurement_word (SherdTrial *trial, SherdPhotograph *photograph)
+{
+  if (sherd_trial_get_measurement (trial, photograph) != NULL)
+    return _ ("measured");
+  if (sherd_trial_get_last_measurement (trial, photograph) != NULL)
+    return _ ("measured before it was changed: measure again");
+  return _ ("not measured");
+}
+
+/* Whether the picture is there and whole. */
+static gboolean
+print_photograph (SherdTrial *trial, SherdPhotograph *photograph)
+{
+  g_autofree char *stage = sherd_format_stage (sherd_photograph_get_stage (photograph));
+  g_autoptr (GError) error = NULL;
+  gboolean whole = sherd_trial_check_photo (trial, photograph, &error);
+
+  g_print (_ ("Photograph %s: “%s”, %s, %s, %s"), sherd_part_get_id (SHERD_PART (photograph)),
+           sherd_photograph_get_original_name (photograph),
+           sherd_piece_get_name (sherd_photograph_get_piece (photograph)), stage, measurement_word (trial, photograph));
+  g_print ("\n");
+  if (!whole)
+    sherd_verb_warn (error->message);
+  return whole;
+}
+
+static SherdExit
+run (const SherdVerb *verb, char ***arguments)
+{
+  const GOptionEntry entries[] = { G_OPTION_ENTRY_NULL };
+  SherdExit status;
+  g_autoptr (GError) error = NULL;
+  g_autoptr (SherdTrial) trial = NULL;
+  GListModel *photographs;
+
+  if (!sherd_verb_parse (verb, entries, arguments, 1, &status))
+    return status;
+  trial = sherd_verb_load ((*arguments)[1], &error);
+  if (trial == NULL)
+    return sherd_verb_wrong_input (error);
+
+  g_print (_ ("Trial “%s”"), sherd_trial_get_title (trial));
+  g_print ("\n");
+  print_pieces (trial);
+  photographs = sherd_trial_get_photographs (trial);
+  for (guint i = 0; i < g_list_model_get_n_items (photographs); i++)
+    {
+      g_autoptr (SherdPhotograph) photograph = g_list_model_get_item (photographs, i);
+
+      if (!print_photograph (trial, photograph))
+        status = SHERD_EXIT_WRONG_INPUT;
+    }
+  return status;
+}
+
+const SherdVerb sherd_verb_check = {
+  .name = "check",
+  .operands = N_ ("FILE"),
+  .summary = N_ ("Read a trial strictly, list what is in it and look for its photographs"),
+  .example = "sherd check demo.sherdboard",
+  .run = run,
+};

@@ -1,0 +1,203 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "config.h"
+
+#include "batch/batch.h"
+
+#include <glib/gi18n-lib.h>
+#include <string.h>
+
+#include "trial/format.h"
+#include "trial/measure-job.h"
+#include "trial/results.h"
+
+typedef struct
+{
+  char **photographs;
+  gboolean csv;
+  gboolean json;
+  gboolean keep_out;
+} Wishes;
+
+static void
+wishes_clear (Wishes *wishes)
+{
+  g_strfreev (wishes->photographs);
+}
+G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (Wishes, wishes_clear)
+
+static gboolean
+is_wanted (const Wishes *wishes, SherdPhotograph *photograph)
+{
+  return wishes->photographs == NULL ||
+         g_strv_contains ((const char *const *)wishes->photographs, sherd_part_get_id (SHERD_PART (photograph)));
+}
+
+static SherdMeasurement *
+measure_one (SherdTrial *trial, SherdPhotograph *photograph, GError **error)
+{
+  g_autofree char *what = g_strdup_printf (_ ("Measuring “%s”"), sherd_photograph_get_original_name (photograph));
+  SherdMeasurement *measurement = sherd_trial_measure (trial, photograph, sherd_verb_show_progress, what, NULL, error);
+
+  if (measurement == NULL)
+    g_prefix_error (error, _ ("Photograph %s: "), sherd_part_get_id (SHERD_PART (photograph)));
+  return measurement;
+}
+
+/* Measures what is wanted; a photograph that fails is told and does not stop the others. */
+static SherdExit
+measure_all (SherdTrial *trial, const Wishes *wishes, GPtrArray *measurements)
+{
+  GListModel *photographs = sherd_trial_get_photographs (trial);
+  SherdExit status = SHERD_EXIT_DONE;
+
+  for (guint i = 0; i < g_list_model_get_n_items (photographs); i++)
+    {
+      g_autoptr (SherdPhotograph) photograph = g_list_model_get_item (photographs, i);
+      g_autoptr (GError) error = NULL;
+      SherdMeasurement *measurement;
+
+      if (!is_wanted (wishes, photograph))
+        continue;
+      measurement = measure_one (trial, photograph, &error);
+      if (measurement == NULL)
+        status = sherd_verb_wrong_input (error);
+      else
+        g_ptr_array_add (measurements, g_object_ref (measurement));
+    }
+  return status;
+}
+
+static void
+print_text (SherdTrial *trial, SherdMeasurement *measurement)
+{
+  g_autoptr (SherdTable) table = sherd_results_zones (trial, measurement);
+  g_autofree char *text = sherd_table_to_text (table);
+  g_auto (GStrv) notes = sherd_results_dup_notes (measurement);
+  SherdPhotograph *photograph = sherd_measurement_get_photograph (measurement);
+  g_autofree char *stage = sherd_format_stage (sherd_photograph_get_stage (photograph));
+
+  g_print ("%s · %s · %s\n", sherd_piece_get_name (sherd_photograph_get_piece (photograph)), stage,
+           sherd_photograph_get_original_name (photograph));
+  for (guint i = 0; notes[i] != NULL; i++)
+    g_print ("%s\n", notes[i]);
+  g_print ("\n%s\n", text);
+}
+
+static void
+print_csv (SherdTrial *trial, SherdMeasurement *measurement, gboolean with_keys)
+{
+  g_autoptr (SherdTable) table = sherd_results_zones (trial, measurement);
+  g_autofree char *csv = sherd_table_to_csv (table);
+  const char *rows = strchr (csv, '\n');
+
+  g_print ("%s", with_keys ? csv : rows + 1);
+}
+
+static JsonObject *
+measurement_object (SherdTrial *trial, SherdMeasurement *measurement)
+{
+  g_autoptr (SherdTable) table = sherd_results_zones (trial, measurement);
+  const SherdPhotoMeasurement *result = sherd_measurement_get_result (measurement);
+  SherdPhotograph *photograph = sherd_measurement_get_photograph (measurement);
+  JsonObject *object = json_object_new ();
+  JsonArray *warnings = json_array_new ();
+
+  for (guint i = 0; result->warnings != NULL && result->warnings[i] != NULL; i++)
+    json_array_add_string_element (warnings, result->warnings[i]);
+  json_object_set_string_member (object, "photograph", sherd_part_get_id (SHERD_PART (photograph)));
+  json_object_set_string_member (object, "file", sherd_photograph_get_original_name (photograph));
+  json_object_set_string_member (object, "piece", sherd_piece_get_name (sherd_photograph_get_piece (photograph)));
+  json_object_set_string_member (object, "side", sherd_side_get_name (sherd_photograph_get_side (photograph)));
+  json_object_set_string_member (object, "stage", sherd_photograph_get_stage (photograph));
+  json_object_set_double_member (object, "marks_residual_px", result->residual_rms_px);
+  json_object_set_double_member (object, "marks_residual_mm", result->residual_rms_mm);
+  json_object_set_int_member (object, "reference_patches", result->correction.n_pairs);
+  json_object_set_double_member (object, "reference_loo_mean_dE00", result->correction.loo_mean_de00);
+  json_object_set_double_member (object, "reference_loo_max_dE00", result->correction.loo_max_de00);
+  json_object_set_double_member (object, "uneven_light_frac", result->uneven_frac);
+  json_object_set_array_member (object, "warnings", warnings);
+  json_object_set_member (object, "zones", sherd_table_to_json (table));
+  return object;
+}
+
+static void
+print_json (SherdTrial *trial, GPtrArray *measurements)
+{
+  JsonObject *document = json_object_new ();
+  JsonArray *photographs = json_array_new ();
+
+  for (guint i = 0; i < measurements->len; i++)
+    json_array_add_object_element (photographs, measurement_object (trial, g_ptr_array_index (measurements, i)));
+  json_object_set_string_member (document, "trial", sherd_trial_get_title (trial));
+  json_object_set_array_member (document, "photographs", photographs);
+  sherd_verb_print_json ("sherd-measure", document);
+}
+
+static void
+print_results (SherdTrial *trial, const Wishes *wishes, GPtrArray *measurements)
+{
+  if (wishes->json)
+    {
+      print_json (trial, measurements);
+      return;
+    }
+  for (guint i = 0; i < measurements->len; i++)
+    if (wishes->csv)
+      print_csv (trial, g_ptr_array_index (measurements, i), i == 0);
+    else
+      print_text (trial, g_ptr_array_index (measurements, i));
+}
+
+static gboolean
+wanted_photographs_exist (SherdTrial *trial, const Wishes *wishes, GError **error)
+{
+  for (guint i = 0; wishes->photographs != NULL && wishes->photographs[i] != NULL; i++)
+    if (sherd_trial_find_photograph (trial, wishes->photographs[i]) == NULL)
+      {
+        g_set_error (error, SHERD_TRIAL_ERROR, SHERD_TRIAL_ERROR_VALUE,
+                     _ ("The trial has no photograph “%s”. “sherd check” lists them."), wishes->photographs[i]);
+        return FALSE;
+      }
+  if (g_list_model_get_n_items (sherd_trial_get_photographs (trial)) > 0)
+    return TRUE;
+  g_set_error_literal (error, SHERD_TRIAL_ERROR, SHERD_TRIAL_ERROR_INCOMPLETE,
+                       _ ("The trial has no photograph yet. Add one with “sherd photograph”."));
+  return FALSE;
+}
+
+static SherdExit
+run (const SherdVerb *verb, char ***arguments)
+{
+  g_auto (Wishes) wishes = { 0 };
+  const GOptionEntry entries[] = {
+    { "photograph", 'p', 0, G_OPTION_ARG_STRING_ARRAY, &wishes.photographs,
+      N_ ("Only this photograph, by its id; may be repeated"), N_ ("ID") },
+    { "csv", 0, 0, G_OPTION_ARG_NONE, &wishes.csv, N_ ("Print comma-separated values"), NULL },
+    { "json", 0, 0, G_OPTION_ARG_NONE, &wishes.json, N_ ("Print JSON"), NULL },
+    { "no-save", 0, 0, G_OPTION_ARG_NONE, &wishes.keep_out, N_ ("Print only; leave the trial as it is"), NULL },
+    G_OPTION_ENTRY_NULL
+  };
+  g_autoptr (GPtrArray) measurements = g_ptr_array_new_with_free_func (g_object_unref);
+  g_autoptr (GError) error = NULL;
+  g_autoptr (SherdTrial) trial = NULL;
+  SherdExit status;
+
+  if (!sherd_verb_parse (verb, entries, arguments, 1, &status))
+    return status;
+  trial = sherd_verb_load ((*arguments)[1], &error);
+  if (trial == NULL || !wanted_photographs_exist (trial, &wishes, &error))
+    return sherd_verb_wrong_input (error);
+  status = measure_all (trial, &wishes, measurements);
+  print_results (trial, &wishes, measurements);
+  if (!wishes.keep_out && measurements->len > 0 && !sherd_verb_save (trial, &error))
+    return sherd_verb_wrong_input (error);
+  return status;
+}
+
+const SherdVerb sherd_verb_measure = {
+  .name = "measure",
+  .operands = N_ ("FILE"),
+  .summary = N_ ("Measure the colour of every zone in the photographs"),
+  .example = "sherd measure demo.sherdboard",
+  .run = run,
+};
