@@ -632,7 +632,8 @@ sherd_trial_set_value (SherdTrial *self, gpointer object, const char *property, 
   g_return_if_fail (SHERD_IS_TRIAL (self));
   g_return_if_fail (sherd_history_is_open (self->history));
   g_return_if_fail (pspec != NULL && (pspec->flags & G_PARAM_WRITABLE) != 0);
-  g_return_if_fail (g_param_value_is_valid (pspec, value));
+  /* GLib 2.74 calls no object at all invalid. */
+  g_return_if_fail (G_IS_PARAM_SPEC_OBJECT (pspec) || g_param_value_is_valid (pspec, value));
 
   g_value_init (&valid, pspec->value_type);
   g_value_copy (value, &valid);
