@@ -135,7 +135,8 @@ existing_in_earlier (SherdTrial *trial, SherdPhotograph *photograph)
  * @trial: a trial
  * @photograph: one of its photographs
  *
- * Looks in the folder of photographs, then where the picture was added from, then in the folders of earlier names.
+ * Looks in the folder of photographs, then in those of earlier names of the trial, then where the picture was added
+ * from.
  *
  * Returns: (transfer full): where the picture can be read; when it is nowhere, where it ought to be
  */
@@ -146,10 +147,10 @@ sherd_trial_dup_photo_path (SherdTrial *trial, SherdPhotograph *photograph)
   const char *source = sherd_photograph_get_source_path (photograph);
   char *path = folder != NULL ? existing_in (folder, photograph) : NULL;
 
-  if (path == NULL && source != NULL)
-    path = g_strdup (source);
   if (path == NULL)
     path = existing_in_earlier (trial, photograph);
+  if (path == NULL && source != NULL)
+    path = g_strdup (source);
   if (path == NULL)
     path = g_build_filename (folder != NULL ? folder : ".", sherd_photograph_get_file (photograph), NULL);
   return path;

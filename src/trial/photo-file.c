@@ -161,6 +161,7 @@ gboolean
 sherd_photo_file_copy (const char *source, const char *target, const char *sha256, GError **error)
 {
   g_autoptr (SherdDurableFile) copy = NULL;
+  g_autoptr (GError) problem = NULL;
   g_autofree char *found = NULL;
 
   if (holds (target, sha256))
@@ -179,5 +180,13 @@ sherd_photo_file_copy (const char *source, const char *target, const char *sha25
                    _ ("The photograph “%s” is no longer the one that was added. Add it again."), name);
       return FALSE;
     }
-  return sherd_durable_file_finish (copy, error) && sherd_durable_file_commit (copy, error);
+  if (sherd_durable_file_finish (copy, error) && sherd_durable_file_commit (copy, &problem))
+    return TRUE;
+  if (problem != NULL)
+    {
+      /* For the trial that is about to name it, a picture that may vanish is one that could not be saved. */
+      problem->code = SHERD_TRIAL_ERROR_SAVE;
+      g_propagate_error (error, g_steal_pointer (&problem));
+    }
+  return FALSE;
 }
