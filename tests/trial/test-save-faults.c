@@ -208,7 +208,6 @@ static const Fault faults[] = {
   { "chmod-eperm", "fchmod", "error=EPERM", 1 },      { "kill-at-write", "write", "signal=KILL", 2 },
   { "kill-at-fsync", "fsync", "signal=KILL", 4 },     { "kill-at-rename", "/^rename", "signal=KILL", 2 },
   { "kill-at-link", "/^link", "signal=KILL", 1 },     { "kill-at-open", "openat", "signal=KILL", 4 },
-  { "kill-at-unlink", "/^unlink", "signal=KILL", 0 },
 };
 
 /* Whether the fault came at all. */
