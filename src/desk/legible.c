@@ -26,7 +26,7 @@ set_light (cairo_t *cr)
 static double
 halo_px (double width_px)
 {
-  return width_px + 2.0 * MAX (1.0, 0.6 * width_px);
+  return width_px + 2.0 * MAX (1.5, 0.6 * width_px);
 }
 
 static void

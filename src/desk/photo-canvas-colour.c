@@ -3,9 +3,8 @@
 
 #include "desk/photo-canvas-private.h"
 
-#include <glib/gi18n-lib.h>
-
 #include "colour/srgb.h"
+#include "desk/lab-text.h"
 
 /**
  * sherd_photo_canvas_set_colour_func:
@@ -60,7 +59,7 @@ sherd_photo_canvas_get_colour (SherdPhotoCanvas *self, SherdPoint photo_px, Sher
  * @self: the canvas
  * @photo_px: a place
  *
- * Returns: (transfer full): its colour in words, “L* 45.2  a* 12.3  b* 20.1”, or a dash where there is none
+ * Returns: (transfer full): its colour in words, “L* 45.2, a* 12.3, b* 20.1”, or a dash where there is none
  */
 char *
 sherd_photo_canvas_dup_colour_text (SherdPhotoCanvas *self, SherdPoint photo_px)
@@ -70,5 +69,5 @@ sherd_photo_canvas_dup_colour_text (SherdPhotoCanvas *self, SherdPoint photo_px)
   g_return_val_if_fail (SHERD_IS_PHOTO_CANVAS (self), NULL);
   if (!sherd_photo_canvas_get_colour (self, photo_px, &lab))
     return g_strdup ("–");
-  return g_strdup_printf (_ ("L* %.1f  a* %.1f  b* %.1f"), lab.l, lab.a, lab.b);
+  return sherd_lab_text (&lab);
 }

@@ -407,7 +407,7 @@ double
 sherd_photo_pyramid_get_progress (SherdPhotoPyramid *self)
 {
   g_return_val_if_fail (SHERD_IS_PHOTO_PYRAMID (self), 0.0);
-  return self->progress_frac;
+  return sherd_photo_pyramid_is_ready (self) ? 1.0 : self->progress_frac;
 }
 
 /**

@@ -8,6 +8,7 @@
 #include <glib/gi18n-lib.h>
 
 #include "colour/srgb.h"
+#include "desk/lab-text.h"
 #include "desk/legible.h"
 
 #define WIDTH_PX 40
@@ -141,12 +142,15 @@ find_shown (SherdSwatch *self)
 static char *
 describe (SherdSwatch *self)
 {
+  g_autofree char *text = NULL;
+
   if (!self->has_colour)
     return g_strdup (_ ("not measured"));
-  if (!self->exact)
-    return g_strdup_printf (_ ("L* %.1f, a* %.1f, b* %.1f; more vivid than the screen can show"), self->lab.l,
-                            self->lab.a, self->lab.b);
-  return g_strdup_printf (_ ("L* %.1f, a* %.1f, b* %.1f"), self->lab.l, self->lab.a, self->lab.b);
+  text = sherd_lab_text (&self->lab);
+  if (self->exact)
+    return g_steal_pointer (&text);
+  /* Translators: %s is a colour in CIELAB. */
+  return g_strdup_printf (_ ("%s; more vivid than the screen can show"), text);
 }
 
 /**
