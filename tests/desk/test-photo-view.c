@@ -151,6 +151,7 @@ test_level_is_just_above_the_screen (void)
   } cases[] = {
     { 2.0, 1, 0, 0 },                         /* larger than life: nothing to halve */
     { 1.0, 1, 0, 0 },    { 0.8, 1, 0, 0 },    /* log2 1.25 = 0.32 */
+    { 0.72, 1, 0, 1 },                        /* log2 1.39 = 0.47, less 0.415 */
     { 0.6, 1, 0, 1 },                         /* log2 1.67 = 0.74 */
     { 0.5, 1, 1, 1 },    { 0.1627, 1, 2, 3 }, /* log2 6.15 = 2.62 */
     { 0.1627, 2, 1, 2 },                      /* two device px a widget px need one halving less */

@@ -56,6 +56,7 @@ sherd_test_window (GtkWidget *child, int width_px, int height_px)
   GtkWidget *window = gtk_window_new ();
 
   gtk_window_set_decorated (GTK_WINDOW (window), FALSE);
+  gtk_window_set_default_size (GTK_WINDOW (window), width_px, height_px);
   gtk_widget_set_size_request (child, width_px, height_px);
   gtk_window_set_child (GTK_WINDOW (window), child);
   gtk_window_present (GTK_WINDOW (window));
@@ -63,24 +64,42 @@ sherd_test_window (GtkWidget *child, int width_px, int height_px)
   return window;
 }
 
+static GskRenderNode *
+draw (GtkWidget *widget)
+{
+  g_autoptr (GdkPaintable) paintable = NULL;
+  GtkSnapshot *snapshot = gtk_snapshot_new ();
+
+  gtk_widget_queue_draw (widget);
+  gtk_test_widget_wait_for_draw (widget);
+  paintable = gtk_widget_paintable_new (widget);
+  gdk_paintable_snapshot (paintable, snapshot, gtk_widget_get_width (widget), gtk_widget_get_height (widget));
+  return gtk_snapshot_free_to_node (snapshot);
+}
+
+/* What the widget looks like, a texture pixel a logical pixel. */
 GdkTexture *
 sherd_test_render (GtkWidget *widget)
 {
-  g_autoptr (GdkPaintable) paintable = gtk_widget_paintable_new (widget);
-  const int width_px = gtk_widget_get_width (widget), height_px = gtk_widget_get_height (widget);
-  GtkSnapshot *snapshot = gtk_snapshot_new ();
-  GskRenderer *renderer = gtk_native_get_renderer (gtk_widget_get_native (widget));
-  GskRenderNode *node;
-  GdkTexture *texture;
+  const gint64 end_us = g_get_monotonic_time () + LONGEST_WAIT_US;
+  const graphene_rect_t all =
+    GRAPHENE_RECT_INIT (0.0f, 0.0f, (float)gtk_widget_get_width (widget), (float)gtk_widget_get_height (widget));
+  g_autoptr (GskRenderNode) node = draw (widget);
 
-  gtk_test_widget_wait_for_draw (widget);
-  gdk_paintable_snapshot (paintable, snapshot, width_px, height_px);
-  node = gtk_snapshot_free_to_node (snapshot);
+  while (!node && g_get_monotonic_time () < end_us) /* it was asked to draw again meanwhile */
+    node = draw (widget);
   g_assert_nonnull (node);
-  texture =
-    gsk_renderer_render_texture (renderer, node, &GRAPHENE_RECT_INIT (0.0f, 0.0f, (float)width_px, (float)height_px));
-  gsk_render_node_unref (node);
-  return texture;
+  return gsk_renderer_render_texture (gtk_native_get_renderer (gtk_widget_get_native (widget)), node, &all);
+}
+
+/* gtk_test_accessible_assert_property() itself does not compile without warnings in 4.8. */
+void
+sherd_test_assert_property (gpointer accessible, GtkAccessibleProperty property, const char *expected)
+{
+  g_autofree char *found = gtk_test_accessible_check_property (GTK_ACCESSIBLE (accessible), property, expected);
+
+  if (found)
+    g_error ("expected “%s”, found “%s”", expected, found);
 }
 
 void
