@@ -25,10 +25,13 @@ G_DEFINE_QUARK (sherd - measure - error - quark, sherd_measure_error)
 #define FACE_SAMPLES 36000
 #define PATCH_SAMPLES 400
 
-/* Hand-painted edges waver and lenses blur: zones are looked at inside these margins (our choice), thinner ones in
- * proportion. */
-#define EDGE_MM 0.6
-#define EDGE_PX 1.5
+/* Hand-painted edges waver and lenses blur. The colour is taken inside the first margin, what is retained inside the
+ * second: paint comes off at edges first, so they must be looked at (our choice). Small zones have less in proportion.
+ */
+#define COLOUR_EDGE_MM 0.6
+#define COLOUR_EDGE_PX 1.5
+#define RETAINED_EDGE_MM 0.2
+#define RETAINED_EDGE_PX 0.5
 #define MOST_EDGE_FRAC 0.12
 /* Bare ground is looked for this far from zones and edges. */
 #define GROUND_EDGE_MM 1.0
@@ -182,10 +185,13 @@ inset_outline (const SherdOutline *outline_mm, double edge_mm)
   return inset ? inset : sherd_outline_copy (outline_mm);
 }
 
-static double
-zone_edge_mm (const Walk *walk, SherdPoint middle_mm)
+/* (transfer full): the part of a zone where its colour is taken. */
+static SherdOutline *
+zone_core (const Walk *walk, const SherdOutline *outline_mm)
 {
-  return EDGE_MM + EDGE_PX / sherd_homography_px_per_mm (&walk->face, middle_mm);
+  const double px_per_mm = sherd_homography_px_per_mm (&walk->face, sherd_outline_centroid (outline_mm));
+
+  return inset_outline (outline_mm, COLOUR_EDGE_MM + COLOUR_EDGE_PX / px_per_mm);
 }
 
 static void
@@ -221,7 +227,8 @@ plan_zones (Walk *walk)
   for (gsize i = 0; i < request->n_zones; i++)
     {
       const SherdOutline *outline = request->zones[i].outline_mm;
-      g_autoptr (SherdOutline) inset = inset_outline (outline, zone_edge_mm (walk, sherd_outline_centroid (outline)));
+      const double px_per_mm = sherd_homography_px_per_mm (&walk->face, sherd_outline_centroid (outline));
+      g_autoptr (SherdOutline) inset = inset_outline (outline, RETAINED_EDGE_MM + RETAINED_EDGE_PX / px_per_mm);
 
       add_region (walk, sherd_outline_to_photo (inset, &walk->face), n_each);
     }
@@ -397,7 +404,7 @@ light_the_face (Walk *walk)
 }
 
 static SherdZonePixels *
-pixels_on_face (const Walk *walk, const SherdSample *sample)
+pixels_on_face (const Walk *walk, const SherdSample *sample, const SherdOutline *core_mm)
 {
   SherdZonePixels *pixels = sherd_zone_pixels_new (sample->n);
 
@@ -409,6 +416,7 @@ pixels_on_face (const Walk *walk, const SherdSample *sample)
     {
       const SherdPoint at = sherd_homography_to_piece (&walk->face, (SherdPoint){ sample->x_px[i], sample->y_px[i] });
 
+      pixels->core[i] = sherd_outline_contains (core_mm, at) != FALSE;
       pixels->x_mm[i] = (float)at.x;
       pixels->y_mm[i] = (float)at.y;
     }
@@ -424,7 +432,8 @@ measure_zone (Walk *walk, gsize i)
   SherdZoneContext context = {
     &walk->calibration, &walk->field, &walk->camera, &walk->lamps, walk->has_ground ? &walk->ground : NULL, { 0 }
   };
-  g_autoptr (SherdZonePixels) pixels = pixels_on_face (walk, sample);
+  g_autoptr (SherdOutline) core = zone_core (walk, zone->outline_mm);
+  g_autoptr (SherdZonePixels) pixels = pixels_on_face (walk, sample, core);
   SherdZoneColour *colour = &walk->result->zones[i];
   double of_place_px[2][2];
 

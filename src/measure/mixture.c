@@ -21,7 +21,35 @@
 /* Paint shares of a pixel that shows both; the middles of five equal parts. */
 static const double mixed_shares[] = { 0.1, 0.3, 0.5, 0.7, 0.9 };
 #define N_MIXED G_N_ELEMENTS (mixed_shares)
-#define N_CLASSES (2 + N_MIXED) /* ground, paint, mixed … */
+/* Shares between the middles must be covered too: a little more than the spread of an even part, 0.2 ÷ √12. */
+#define MIXED_SHARE_SD 0.08
+/* Mirrored light on paint, in units of reflectance, the same in every channel; each stands for a factor of about two
+ * and a half. */
+static const double sheens[] = { 0.05, 0.12, 0.3, 0.7 };
+#define N_SHEENS G_N_ELEMENTS (sheens)
+#define SHEEN_SD_FRAC 0.4
+#define SHEEN_COLOUR_SD_FRAC 0.04
+
+/* Ground, paint, mixed …, sheen …, anything else. */
+enum
+{
+  CLASS_GROUND,
+  CLASS_PAINT,
+  CLASS_MIXED,
+  CLASS_SHEEN = CLASS_MIXED + N_MIXED,
+  CLASS_REST = CLASS_SHEEN + N_SHEENS,
+  N_CLASSES
+};
+
+/* Anything else is as likely anywhere between black and white: density 1 in units of (2π)^−3/2. */
+#define LN_OTHER (1.5 * 1.8378770664093453)
+
+/* Cameras and JPEG keep colour more coarsely than brightness: at an edge a pixel may have its own brightness and its
+ * neighbours' colour. Standard deviation of that share (our choice). */
+#define COLOUR_BLUR_SD 0.2
+
+/* Rec. 709 luma (ITU-R BT.709): what JPEG calls brightness, near enough in linear light. */
+static const double luma[3] = { 0.2126, 0.7152, 0.0722 };
 
 /* A paint nearer to the ground than this (in standard deviations of ground pixels) is not told from it. */
 #define DISTINCT_DISTANCE 2.5
@@ -42,8 +70,8 @@ typedef struct
 /* All that a pixel may be, with ln of each one's weight. */
 typedef struct
 {
-  Gaussian gaussian[N_CLASSES];
-  double ln_weight[N_CLASSES + 1]; /* the last: everything else */
+  Gaussian gaussian[CLASS_REST];
+  double ln_weight[N_CLASSES];
 } Classes;
 
 typedef struct
@@ -52,7 +80,6 @@ typedef struct
   gsize n_pixels;
   SherdSurface ground;
   double noise_sd[3];
-  double ln_other; /* even density of everything else */
 } Zone;
 
 typedef struct
@@ -195,14 +222,63 @@ paint_covariance (const Zone *zone, const State *state, double covariance[3][3])
         (a == b ? colour * state->paint[a] * state->paint[a] + zone->noise_sd[a] * zone->noise_sd[a] : 0);
 }
 
+/* From the ground's to the paint's colour at equal luma. */
 static void
-weigh_classes (const Zone *zone, const State *state, Classes *classes)
+colour_between (const Zone *zone, const State *state, double colour[3])
 {
-  classes->ln_weight[0] = log (state->weight[SHERD_PIXEL_GROUND]);
-  classes->ln_weight[1] = log (state->weight[SHERD_PIXEL_PAINT]);
+  double brighter = 0;
+
+  for (guint c = 0; c < 3; c++)
+    brighter += luma[c] * (state->paint[c] - zone->ground.mean[c]);
+  for (guint c = 0; c < 3; c++)
+    colour[c] = state->paint[c] - zone->ground.mean[c] - brighter;
+}
+
+static void
+weigh_classes (const State *state, Classes *classes)
+{
+  const double other = state->weight[SHERD_PIXEL_OTHER] / (N_SHEENS + 1);
+
+  classes->ln_weight[CLASS_GROUND] = log (state->weight[SHERD_PIXEL_GROUND]);
+  classes->ln_weight[CLASS_PAINT] = log (state->weight[SHERD_PIXEL_PAINT]);
   for (guint k = 0; k < N_MIXED; k++)
-    classes->ln_weight[2 + k] = log (state->weight[SHERD_PIXEL_MIXED] / N_MIXED);
-  classes->ln_weight[N_CLASSES] = log (state->weight[SHERD_PIXEL_OTHER]) + zone->ln_other;
+    classes->ln_weight[CLASS_MIXED + k] = log (state->weight[SHERD_PIXEL_MIXED] / N_MIXED);
+  for (guint k = 0; k < N_SHEENS; k++)
+    classes->ln_weight[CLASS_SHEEN + k] = log (other);
+  classes->ln_weight[CLASS_REST] = log (other) + LN_OTHER;
+}
+
+static void
+make_mixed (const Zone *zone, const State *state, double paint[3][3], double f, Gaussian *gaussian)
+{
+  double mean[3], covariance[3][3], colour[3];
+
+  colour_between (zone, state, colour);
+  for (guint a = 0; a < 3; a++)
+    {
+      mean[a] = f * state->paint[a] + (1 - f) * zone->ground.mean[a];
+      for (guint b = 0; b < 3; b++)
+        covariance[a][b] = f * paint[a][b] + (1 - f) * zone->ground.covariance[a][b] +
+                           COLOUR_BLUR_SD * COLOUR_BLUR_SD * colour[a] * colour[b] +
+                           MIXED_SHARE_SD * MIXED_SHARE_SD * (state->paint[a] - zone->ground.mean[a]) *
+                             (state->paint[b] - zone->ground.mean[b]);
+    }
+  gaussian_init (gaussian, mean, covariance);
+}
+
+static void
+make_sheen (const State *state, double paint[3][3], double sheen, Gaussian *gaussian)
+{
+  double mean[3], covariance[3][3];
+
+  for (guint a = 0; a < 3; a++)
+    {
+      mean[a] = state->paint[a] + sheen;
+      for (guint b = 0; b < 3; b++)
+        covariance[a][b] = paint[a][b] + SHEEN_SD_FRAC * SHEEN_SD_FRAC * sheen * sheen +
+                           (a == b ? SHEEN_COLOUR_SD_FRAC * SHEEN_COLOUR_SD_FRAC * sheen * sheen : 0);
+    }
+  gaussian_init (gaussian, mean, covariance);
 }
 
 static void
@@ -210,49 +286,49 @@ make_classes (const Zone *zone, const State *state, Classes *classes)
 {
   double paint[3][3];
 
-  weigh_classes (zone, state, classes);
+  weigh_classes (state, classes);
   paint_covariance (zone, state, paint);
-  gaussian_init (&classes->gaussian[0], zone->ground.mean, (double (*)[3])zone->ground.covariance);
-  gaussian_init (&classes->gaussian[1], state->paint, paint);
+  gaussian_init (&classes->gaussian[CLASS_GROUND], zone->ground.mean, (double (*)[3])zone->ground.covariance);
+  gaussian_init (&classes->gaussian[CLASS_PAINT], state->paint, paint);
   for (guint k = 0; k < N_MIXED; k++)
-    {
-      const double f = mixed_shares[k];
-      double mean[3], covariance[3][3];
+    make_mixed (zone, state, paint, mixed_shares[k], &classes->gaussian[CLASS_MIXED + k]);
+  for (guint k = 0; k < N_SHEENS; k++)
+    make_sheen (state, paint, sheens[k], &classes->gaussian[CLASS_SHEEN + k]);
+}
 
-      for (guint a = 0; a < 3; a++)
-        {
-          mean[a] = f * state->paint[a] + (1 - f) * zone->ground.mean[a];
-          for (guint b = 0; b < 3; b++)
-            covariance[a][b] = f * paint[a][b] + (1 - f) * zone->ground.covariance[a][b];
-        }
-      gaussian_init (&classes->gaussian[2 + k], mean, covariance);
-    }
+static double
+class_likelihoods (const Classes *classes, const float *pixel, double likelihood[N_CLASSES])
+{
+  double top = -INFINITY;
+
+  for (guint k = 0; k < CLASS_REST; k++)
+    likelihood[k] = classes->ln_weight[k] + gaussian_ln (&classes->gaussian[k], pixel);
+  likelihood[CLASS_REST] = classes->ln_weight[CLASS_REST];
+  for (guint k = 0; k < N_CLASSES; k++)
+    top = MAX (top, likelihood[k]);
+  for (guint k = 0; k < N_CLASSES; k++)
+    likelihood[k] = likelihood[k] - top < -30 ? 0 : exp (likelihood[k] - top);
+  return top;
 }
 
 static void
 classify (const Classes *classes, const float *pixel, Membership *membership)
 {
-  double ln[N_CLASSES + 1], top = -INFINITY, sum = 0, mixed = 0, shares = 0;
+  double likelihood[N_CLASSES], sum = 0, mixed = 0, shares = 0, other = 0;
+  const double top = class_likelihoods (classes, pixel, likelihood);
 
-  for (guint k = 0; k < N_CLASSES; k++)
-    ln[k] = classes->ln_weight[k] + gaussian_ln (&classes->gaussian[k], pixel);
-  ln[N_CLASSES] = classes->ln_weight[N_CLASSES];
-  for (guint k = 0; k <= N_CLASSES; k++)
-    top = MAX (top, ln[k]);
-  for (guint k = 0; k <= N_CLASSES; k++)
-    {
-      ln[k] = ln[k] - top < -30 ? 0 : exp (ln[k] - top);
-      sum += ln[k];
-    }
   for (guint k = 0; k < N_MIXED; k++)
     {
-      mixed += ln[2 + k];
-      shares += ln[2 + k] * mixed_shares[k];
+      mixed += likelihood[CLASS_MIXED + k];
+      shares += likelihood[CLASS_MIXED + k] * mixed_shares[k];
     }
-  membership->probability[SHERD_PIXEL_GROUND] = ln[0] / sum;
-  membership->probability[SHERD_PIXEL_PAINT] = ln[1] / sum;
+  for (guint k = CLASS_SHEEN; k <= CLASS_REST; k++)
+    other += likelihood[k];
+  sum = likelihood[CLASS_GROUND] + likelihood[CLASS_PAINT] + mixed + other;
+  membership->probability[SHERD_PIXEL_GROUND] = likelihood[CLASS_GROUND] / sum;
+  membership->probability[SHERD_PIXEL_PAINT] = likelihood[CLASS_PAINT] / sum;
   membership->probability[SHERD_PIXEL_MIXED] = mixed / sum;
-  membership->probability[SHERD_PIXEL_OTHER] = ln[N_CLASSES] / sum;
+  membership->probability[SHERD_PIXEL_OTHER] = other / sum;
   membership->mixed_share = mixed > 0 ? shares / mixed : 0.5;
   membership->ln_density = top + log (sum);
 }
@@ -425,26 +501,6 @@ search_paint (const Zone *zone, State *best)
   return found;
 }
 
-/* Everything that is neither: as likely anywhere between the darkest and the lightest of the zone. */
-static double
-ln_even_density (const float *pixels, gsize n_pixels)
-{
-  double ln = 1.5 * log (2 * G_PI);
-
-  for (guint c = 0; c < 3; c++)
-    {
-      double least = INFINITY, most = -INFINITY;
-
-      for (gsize i = 0; i < n_pixels; i++)
-        {
-          least = MIN (least, pixels[3 * i + c]);
-          most = MAX (most, pixels[3 * i + c]);
-        }
-      ln -= log (MAX (most - least, 0.05));
-    }
-  return ln;
-}
-
 static SherdPixelKind
 likeliest_kind (const Membership *membership)
 {
@@ -515,7 +571,6 @@ sherd_mixture_fit (SherdMixture *mixture,
   State state;
 
   memcpy (zone.noise_sd, noise_sd, sizeof zone.noise_sd);
-  zone.ln_other = ln_even_density (reflectance, n_pixels);
   if (!search_paint (&zone, &state))
     {
       all_ground (mixture, ground, n_pixels, kinds);

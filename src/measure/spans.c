@@ -103,7 +103,9 @@ sherd_spans_add (GArray *spans,
                  gsize n_most)
 {
   const double area = fabs (sherd_outline_area (outline_px));
-  const guint step = (guint)CLAMP (round (sqrt (area / (double)MAX (n_most, 1))), 1, 10000);
+  const double pixels_each = MAX (area / (double)MAX (n_most, 1), 1);
+  const guint step = (guint)CLAMP (floor (sqrt (pixels_each)), 1, 10000);
+  const guint row_step = (guint)CLAMP (ceil (pixels_each / step), 1, 10000);
   g_autofree double *crossings = g_new (double, outline_px->n_points + 1);
   double top, bottom;
   gsize n = 0;
@@ -111,13 +113,13 @@ sherd_spans_add (GArray *spans,
   vertical_reach (outline_px, &top, &bottom);
   if (!(bottom > 0) || !(top < height_px))
     return 0;
-  for (guint row = round_up ((guint)MAX (top, 0), step); row < MIN (bottom, (double)height_px); row += step)
+  for (guint row = round_up ((guint)MAX (top, 0), row_step); row < MIN (bottom, (double)height_px); row += row_step)
     {
       const SherdSpan span = { .row_px = row, .region = region, .step_px = step };
 
       n += add_row (spans, span, crossings, row_crossings (outline_px, row, crossings), width_px);
     }
-  return (double)n * step * step;
+  return (double)n * step * row_step;
 }
 
 static int

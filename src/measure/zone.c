@@ -57,6 +57,7 @@ sherd_zone_pixels_new (gsize n_most)
   pixels->x_mm = g_new (float, n_most + 1);
   pixels->y_mm = g_new (float, n_most + 1);
   pixels->flags = g_new (guint8, n_most + 1);
+  pixels->core = g_new (guint8, n_most + 1);
   return pixels;
 }
 
@@ -67,6 +68,7 @@ sherd_zone_pixels_free (SherdZonePixels *pixels)
   g_free (pixels->x_mm);
   g_free (pixels->y_mm);
   g_free (pixels->flags);
+  g_free (pixels->core);
   g_free (pixels);
 }
 
@@ -148,6 +150,7 @@ count_and_drop (Work *work, SherdZoneColour *zone, guint *n_dark)
       if (p->flags[i] & (SHERD_PIXEL_CLIPPED | SHERD_PIXEL_TRANSPARENT))
         continue;
       memmove (p->linear_rgb + 3 * kept, p->linear_rgb + 3 * i, 3 * sizeof (float));
+      p->core[kept] = p->core[i];
       p->x_mm[kept] = p->x_mm[i];
       p->y_mm[kept] = p->y_mm[i];
       kept++;
@@ -362,7 +365,7 @@ count_kinds (const Work *work, SherdZoneColour *zone)
     {
       const float *pixel = work->pixels->linear_rgb + 3 * i;
 
-      work->use[i] = work->kinds[i] == SHERD_PIXEL_PAINT;
+      work->use[i] = work->kinds[i] == SHERD_PIXEL_PAINT && work->pixels->core[i];
       if (work->kinds[i] == SHERD_PIXEL_GROUND)
         zone->n_ground++;
       else if (work->kinds[i] == SHERD_PIXEL_OTHER && pixel[0] + pixel[1] + pixel[2] > paint)

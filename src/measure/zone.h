@@ -15,6 +15,7 @@ typedef struct
   float *x_mm;
   float *y_mm;
   guint8 *flags; /* SherdPixelFlags */
+  guint8 *core;  /* nonzero well inside the zone, where its edge cannot waver to */
   gsize n;
   double n_in_photo; /* how many pixels of the photograph the zone covers; those read are a sample of them */
 } SherdZonePixels;
