@@ -8,13 +8,23 @@
 
 #include <glib/gi18n-lib.h>
 #include <gsl/gsl_linalg.h>
+#include <gsl/gsl_sort.h>
+#include <gsl/gsl_statistics.h>
 #include <math.h>
 #include <string.h>
 
-/* Scatter of a patch about the light (printing, dust) and of a cell of ground (mottling), in ln; all cells together
- * weigh as much as GROUND_WEIGHT independent ones, for clay is mottled more broadly than a cell. Our choice. */
-#define PATCH_SD_LN 0.015
-#define GROUND_SD_LN 0.05
+/* How samples scatter about the light, in ln. */
+typedef struct
+{
+  double brightness; /* common to the channels */
+  double colour;     /* of each channel alone */
+} Scatter;
+
+/* Scatter of patches (printing, dust) and of cells of ground (mottling) about the light, in ln: believed before looking
+ * (our choice), then taken from what the first fit leaves over, but never below the least. All cells together weigh as
+ * much as GROUND_WEIGHT independent ones, for clay is mottled more broadly than a cell. */
+static const Scatter patch_scatter = { 0.012, 0.010 }, ground_scatter = { 0.04, 0.03 };
+static const Scatter least_scatter = { 0.005, 0.003 };
 #define GROUND_WEIGHT 60.0
 /* Darker patches tell more of noise and flare than of light. */
 #define LEAST_PATCH_REFLECTANCE 0.03
@@ -24,6 +34,7 @@
 #define SHADED_LN 0.2
 #define MOST_SHADED_FRAC 0.34
 #define LEAST_GROUND_CELLS 6
+#define FEWEST_FOR_SCATTER 10
 
 /* Without a reference nothing ties the file's colours to the world: exposure by automatic metering is off by half a
  * stop or more, white balance by that of a lamp. Our choice, wide on purpose. */
@@ -37,6 +48,8 @@ typedef struct
   const GArray *cells;
   const SherdCamera *camera;
   double (*reflectance)[3]; /* of each patch in the camera's channels */
+  Scatter patch;
+  Scatter ground;
 } Work;
 
 void
@@ -76,7 +89,10 @@ append_ground (const Work *work, GArray *samples)
   for (guint i = 0; work->cells->len >= LEAST_GROUND_CELLS && i < work->cells->len; i++)
     {
       const SherdGroundCell *cell = &g_array_index (work->cells, SherdGroundCell, i);
-      SherdLightSample sample = { .sd_ln = GROUND_SD_LN, .weight = weight, .ground = TRUE };
+      SherdLightSample sample = { .brightness_sd_ln = work->ground.brightness,
+                                  .colour_sd_ln = work->ground.colour,
+                                  .weight = weight,
+                                  .ground = TRUE };
 
       sample.point = sherd_field_point (work->camera, cell->centre_mm);
       memcpy (sample.ln_value, cell->ln_value, sizeof sample.ln_value);
@@ -92,7 +108,10 @@ light_samples (const Work *work)
 
   for (gsize i = 0; i < work->n_patches; i++)
     {
-      SherdLightSample sample = { .point = work->readings[i].point, .sd_ln = PATCH_SD_LN, .weight = 1 };
+      SherdLightSample sample = { .point = work->readings[i].point,
+                                  .brightness_sd_ln = work->patch.brightness,
+                                  .colour_sd_ln = work->patch.colour,
+                                  .weight = 1 };
 
       if (!patch_tells_light (work, i))
         continue;
@@ -180,6 +199,60 @@ drop_shaded (Work *work, const SherdLight *light)
       work->readings[i].usable = FALSE;
 }
 
+static double
+scaled_median (double *sizes, gsize n)
+{
+  gsl_sort (sizes, 1, n);
+  return 1.4826 * gsl_stats_median_from_sorted_data (sizes, 1, n);
+}
+
+/* What a fit leaves over in the patches, or in the ground; @believed when there are too few to tell. */
+static Scatter
+scatter_left (const SherdLight *light,
+              const SherdLightSample *samples,
+              gsize n_samples,
+              gboolean ground,
+              const Scatter *believed)
+{
+  g_autofree double *brightness = g_new (double, n_samples + 1);
+  g_autofree double *colour = g_new (double, 3 * n_samples + 1);
+  Scatter scatter = *believed;
+  gsize n = 0;
+
+  for (gsize i = 0; i < n_samples; i++)
+    {
+      double value[3], left[3], mean = 0;
+
+      if ((samples[i].ground != FALSE) != (ground != FALSE))
+        continue;
+      sherd_light_at (light, &samples[i].point, value);
+      for (guint c = 0; c < 3; c++)
+        {
+          left[c] =
+            samples[i].ln_value[c] - log (value[c]) - (ground ? light->parameters[SHERD_LIGHT_LN_GROUND + c] : 0);
+          mean += left[c] / 3;
+        }
+      for (guint c = 0; c < 3; c++)
+        colour[3 * n + c] = fabs (left[c] - mean) * sqrt (1.5);
+      brightness[n++] = fabs (mean);
+    }
+  if (n >= FEWEST_FOR_SCATTER)
+    {
+      scatter.brightness = MAX (scaled_median (brightness, n), least_scatter.brightness);
+      scatter.colour = MAX (scaled_median (colour, 3 * n), least_scatter.colour);
+    }
+  return scatter;
+}
+
+static void
+learn_scatter (Work *work, const SherdLight *light, const GArray *samples)
+{
+  const SherdLightSample *first = (const SherdLightSample *)samples->data;
+
+  work->patch = scatter_left (light, first, samples->len, FALSE, &patch_scatter);
+  work->ground = scatter_left (light, first, samples->len, TRUE, &ground_scatter);
+}
+
 static void
 fit_light (Work *work, SherdLight *light, SherdPoint middle_mm, gboolean again)
 {
@@ -192,6 +265,7 @@ fit_light (Work *work, SherdLight *light, SherdPoint middle_mm, gboolean again)
     sherd_light_refit (light, (const SherdLightSample *)samples->data, samples->len);
   else
     sherd_light_fit (light, (const SherdLightSample *)samples->data, samples->len, middle);
+  learn_scatter (work, light, samples);
 }
 
 static void
@@ -298,7 +372,7 @@ sherd_calibrate (SherdCalibration *calibration,
                  GError **error)
 {
   g_autofree double (*reflectance)[3] = g_malloc0 ((n_patches + 1) * sizeof *reflectance);
-  Work work = { patches, readings, n_patches, ground_cells, camera, reflectance };
+  Work work = { patches, readings, n_patches, ground_cells, camera, reflectance, patch_scatter, ground_scatter };
 
   memset (calibration, 0, sizeof *calibration);
   calibration->n_errors = n_patches;

@@ -72,14 +72,22 @@ local_residual (const GArray *cells, const double *residuals, SherdPoint at)
   return local;
 }
 
-static double
-residual_sd (const double *residuals, gsize n)
+static void
+measure_scatter (SherdField *field, const double *residuals, guint n_cells)
 {
-  double sum = 0;
+  double brightness = 0, colour = 0;
 
-  for (gsize i = 0; i < n; i++)
-    sum += residuals[i] * residuals[i];
-  return n ? sqrt (sum / (double)n) : 0;
+  for (guint i = 0; i < n_cells; i++)
+    {
+      const double *three = residuals + 3 * i;
+      const double mean = (three[0] + three[1] + three[2]) / 3;
+
+      brightness += mean * mean / n_cells;
+      for (guint c = 0; c < 3; c++)
+        colour += (three[c] - mean) * (three[c] - mean) / (2.0 * n_cells);
+    }
+  field->brightness_sd_ln = sqrt (brightness);
+  field->colour_sd_ln = sqrt (colour);
 }
 
 static void
@@ -116,7 +124,7 @@ sherd_field_init (SherdField *field,
   field->width_mm = width_mm;
   field->height_mm = height_mm;
   field->cells = cells;
-  field->residual_sd_ln = residual_sd (residuals, 3 * cells->len);
+  measure_scatter (field, residuals, cells->len);
   for (guint row = 0; row < SHERD_FIELD_NODES; row++)
     for (guint column = 0; column < SHERD_FIELD_NODES; column++)
       {
@@ -148,15 +156,21 @@ sherd_field_at (const SherdField *field, double x_mm, double y_mm, double value[
 }
 
 /**
- * sherd_field_local_sd_ln:
+ * sherd_field_local_covariance:
+ * @of_ln: (out): of ln E in three channels
  *
- * How far the light at @face_mm may still be from the truth when the lamp's own uncertainty is set aside: the scatter
- * of the ground about the lamp, less where ground lies close by.
+ * How far the light at @face_mm may still be from the truth when the lamp's own uncertainty is set aside. The smoothed
+ * residual is a mean of cells that scatter, weighed against none, so its variance is that of a cell over all the
+ * weight.
  */
-double
-sherd_field_local_sd_ln (const SherdField *field, SherdPoint face_mm)
+void
+sherd_field_local_covariance (const SherdField *field, SherdPoint face_mm, double of_ln[3][3])
 {
-  const LocalResidual local = local_residual (field->cells, NULL, face_mm);
+  const double weight = local_residual (field->cells, NULL, face_mm).weight + SHRINK_CELLS;
+  const double brightness = field->brightness_sd_ln * field->brightness_sd_ln / weight;
+  const double colour = field->colour_sd_ln * field->colour_sd_ln / weight;
 
-  return field->residual_sd_ln / sqrt (1 + local.weight / SHRINK_CELLS);
+  for (guint i = 0; i < 3; i++)
+    for (guint j = 0; j < 3; j++)
+      of_ln[i][j] = brightness + (i == j ? colour : 0);
 }

@@ -16,8 +16,9 @@ typedef struct
   double height_mm;
   float value[SHERD_FIELD_NODES][SHERD_FIELD_NODES][3]; /* rows along y */
   double uneven_frac;                                   /* largest over least, minus 1 */
-  double residual_sd_ln; /* of the cells about the fitted lamp, before the local correction */
-  const GArray *cells;   /* not owned */
+  double brightness_sd_ln;                              /* scatter of single cells about the fitted lamp */
+  double colour_sd_ln;                                  /* and of each channel alone */
+  const GArray *cells;                                  /* not owned */
 } SherdField;
 
 SherdLightPoint sherd_field_point (const SherdCamera *camera, SherdPoint face_mm);
@@ -28,6 +29,6 @@ void sherd_field_init (SherdField *field,
                        double height_mm,
                        const GArray *cells);
 void sherd_field_at (const SherdField *field, double x_mm, double y_mm, double value[3]);
-double sherd_field_local_sd_ln (const SherdField *field, SherdPoint face_mm);
+void sherd_field_local_covariance (const SherdField *field, SherdPoint face_mm, double of_ln[3][3]);
 
 G_END_DECLS

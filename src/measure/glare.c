@@ -3,9 +3,10 @@
 
 #include "measure/glare.h"
 
+#include "measure/cholesky.h"
+
 #include <gsl/gsl_randist.h>
 #include <gsl/gsl_rng.h>
-#include <gsl/gsl_linalg.h>
 #include <math.h>
 #include <string.h>
 
@@ -32,6 +33,8 @@ static const struct
 /* No paint reflects less than this in any channel (our choice: soot black is about 1–2 %). */
 #define BLACKEST 0.008
 #define LEAST_COSINE 0.2
+/* One-sided 95 %: the interval is stretched to where one zone in twenty would be darker still. */
+#define MOST_SHARE 0.95
 
 /* Luminance of the sRGB primaries (IEC 61966-2-1): good enough to tell one unit of L*. */
 static const double luminance[3] = { 0.2126, 0.7152, 0.0722 };
@@ -40,6 +43,7 @@ typedef struct
 {
   double weight;
   double added;
+  double lobe; /* what of it is the lamp */
 } Case;
 
 typedef struct
@@ -61,14 +65,14 @@ sherd_lamps_draw (SherdLamps *lamps, const SherdLight *light, gulong seed)
   {
     N = SHERD_LIGHT_LN_DISTANCE + 1
   };
-  gsl_matrix *root = gsl_matrix_alloc (N, N);
+  double of_place[N * N], root[N][N];
   gsl_rng *rng = gsl_rng_alloc (gsl_rng_mt19937);
 
   gsl_rng_set (rng, seed);
   for (guint i = 0; i < N; i++)
     for (guint j = 0; j < N; j++)
-      gsl_matrix_set (root, i, j, light->covariance[i][j] + (i == j ? 1e-8 : 0));
-  gsl_linalg_cholesky_decomp1 (root);
+      of_place[N * i + j] = light->covariance[i][j];
+  sherd_cholesky_3 (of_place, root);
   for (guint k = 0; k < SHERD_N_LAMPS; k++)
     {
       double parameters[SHERD_LIGHT_SIZE], z[N];
@@ -78,13 +82,12 @@ sherd_lamps_draw (SherdLamps *lamps, const SherdLight *light, gulong seed)
         z[i] = k ? gsl_ran_gaussian (rng, 1) : 0;
       for (guint i = 0; i < N; i++)
         for (guint j = 0; j <= i; j++)
-          parameters[i] += gsl_matrix_get (root, i, j) * z[j];
+          parameters[i] += root[i][j] * z[j];
       parameters[SHERD_LIGHT_ELEVATION] = CLAMP (parameters[SHERD_LIGHT_ELEVATION], 0.1, G_PI - 0.1);
       sherd_light_lamp_mm (parameters, light->middle_mm, lamps->lamp_mm[k]);
     }
   lamps->n_lamps = SHERD_N_LAMPS;
   gsl_rng_free (rng);
-  gsl_matrix_free (root);
 }
 
 static void
@@ -184,15 +187,15 @@ lightness_added (const SherdSlope *slope, double added)
 }
 
 static void
-add_case (Cases *cases, const SherdSlope *slope, double prior, double added, const double added_slope[2])
+add_case (Cases *cases, const SherdSlope *slope, double prior, double lobe, double room, const double added_slope[2])
 {
+  const double added = lobe + room;
   const double darkest = MIN (MIN (slope->mean[0], slope->mean[1]), slope->mean[2]);
 
   /* What cannot be under the sheen rules the sheen out. */
   if (added > 0 && darkest - added < BLACKEST)
     return;
-  cases->cases[cases->n].weight = log (prior) + ln_likelihood (slope, added, added_slope);
-  cases->cases[cases->n++].added = added;
+  cases->cases[cases->n++] = (Case){ log (prior) + ln_likelihood (slope, added, added_slope), added, lobe };
 }
 
 static void
@@ -207,7 +210,7 @@ add_sheens (Cases *cases, const Lobe *lobe, double ambient_share, const SherdSlo
 
       for (guint axis = 0; axis < 2; axis++)
         added_slope[axis] = peak * sheens[k].exponent * power * lobe->slope[axis];
-      add_case (cases, slope, sheens[k].prior * each, peak * power * lobe->cosine + room, added_slope);
+      add_case (cases, slope, sheens[k].prior * each, peak * power * lobe->cosine, room, added_slope);
     }
 }
 
@@ -238,9 +241,9 @@ summarise (SherdGlare *glare, Cases *cases, const SherdSlope *slope)
 
       sum += share;
       glare->mean += share * cases->cases[i].added;
-      if (sum <= 0.975 || i == 0)
+      if (sum <= MOST_SHARE || i == 0)
         glare->most = cases->cases[MIN (i + 1, cases->n - 1)].added;
-      if (lightness_added (slope, cases->cases[i].added) > 1)
+      if (lightness_added (slope, cases->cases[i].lobe) > 1)
         glare->probability += share;
     }
 }
@@ -270,7 +273,7 @@ sherd_glare_estimate (SherdGlare *glare,
   if (!slope->usable || lamps->n_lamps == 0)
     return;
   share = sherd_light_lamp_share (light, &point);
-  add_case (&cases, slope, MATTE_PRIOR, 0, still);
+  add_case (&cases, slope, MATTE_PRIOR, 0, 0, still);
   for (guint k = 0; k < lamps->n_lamps; k++)
     {
       Lobe lobe;

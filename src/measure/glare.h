@@ -19,8 +19,8 @@ typedef struct
 /* What a mirrored lamp or room may have added to a zone. */
 typedef struct
 {
-  double probability; /* that it is worth more than one unit of L* */
-  double most;        /* reflectance added, 97.5 % point */
+  double probability; /* that a mirrored lamp is worth more than one unit of L* */
+  double most;        /* reflectance added by lamp and room, 95 % point */
   double mean;        /* reflectance added, on average */
 } SherdGlare;
 

@@ -60,7 +60,7 @@ sherd_least_squares_solve (const SherdLeastSquares *problem, double *x, double *
   fdf.n = problem->n_residuals;
   fdf.p = problem->n_parameters;
   fdf.params = (void *)problem;
-  parameters.solver = gsl_multifit_nlinear_solver_cholesky;
+  parameters.solver = gsl_multifit_nlinear_solver_qr;
 
   workspace = gsl_multifit_nlinear_alloc (gsl_multifit_nlinear_trust, &parameters, fdf.n, fdf.p);
   gsl_multifit_nlinear_init (&start.vector, &fdf, workspace);

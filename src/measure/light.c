@@ -124,6 +124,19 @@ prior_jacobian (double *rows)
     }
 }
 
+/* Turns three differences into independent ones of unit variance: the mean of the channels scatters by brightness and
+ * colour, each channel's departure from it by colour alone. */
+static void
+whiten (const SherdLightSample *sample, double three[3])
+{
+  const double mean = (three[0] + three[1] + three[2]) / 3;
+  const double mean_sd =
+    sqrt (3 * sample->brightness_sd_ln * sample->brightness_sd_ln + sample->colour_sd_ln * sample->colour_sd_ln);
+
+  for (guint c = 0; c < 3; c++)
+    three[c] = (three[c] - mean) / sample->colour_sd_ln + mean / mean_sd;
+}
+
 static void
 sample_residuals (const double *x, const SherdLightSample *sample, const double *lamp_mm, double residuals[3])
 {
@@ -132,8 +145,8 @@ sample_residuals (const double *x, const SherdLightSample *sample, const double 
 
   ln_light (x, factor, vignetting_factor (x, &sample->point), value);
   for (guint c = 0; c < 3; c++)
-    residuals[c] =
-      (value[c] + (sample->ground ? x[SHERD_LIGHT_LN_GROUND + c] : 0) - sample->ln_value[c]) / sample->sd_ln;
+    residuals[c] = value[c] + (sample->ground ? x[SHERD_LIGHT_LN_GROUND + c] : 0) - sample->ln_value[c];
+  whiten (sample, residuals);
 }
 
 static void
@@ -209,6 +222,21 @@ lamp_factor_slopes (const double *x,
   return factor;
 }
 
+/* Three rows of derivatives, whitened and weighted as their residuals are. */
+static void
+weigh_rows (const SherdLightSample *sample, const double residuals[3], double *rows)
+{
+  for (guint k = 0; k < SHERD_LIGHT_SIZE; k++)
+    {
+      double three[3] = { rows[k], rows[SHERD_LIGHT_SIZE + k], rows[2 * SHERD_LIGHT_SIZE + k] };
+
+      whiten (sample, three);
+      for (guint c = 0; c < 3; c++)
+        rows[c * SHERD_LIGHT_SIZE + k] =
+          three[c] * sqrt (sample->weight) * sherd_huber_slope (residuals[c], HUBER_THRESHOLD);
+    }
+}
+
 static void
 light_jacobian (const double *x, double *jacobian, gconstpointer user_data)
 {
@@ -222,21 +250,19 @@ light_jacobian (const double *x, double *jacobian, gconstpointer user_data)
   for (gsize i = 0; i < data->n_samples; i++)
     {
       const SherdLightSample *sample = &data->samples[i];
+      double *rows = jacobian + 3 * i * SHERD_LIGHT_SIZE;
       double factor_slope[SHERD_LIGHT_POWER + 1], residuals[3];
       const double factor = lamp_factor_slopes (x, lamp_mm, &moved, &sample->point, factor_slope);
 
       sample_residuals (x, sample, lamp_mm, residuals);
       for (guint c = 0; c < 3; c++)
         {
-          double *row = jacobian + (3 * i + c) * SHERD_LIGHT_SIZE;
-          const double scale =
-            sqrt (sample->weight) * sherd_huber_slope (residuals[c], HUBER_THRESHOLD) / sample->sd_ln;
+          double *row = rows + c * SHERD_LIGHT_SIZE;
 
           ln_light_slopes (x, c, factor, factor_slope, &sample->point, row);
           row[SHERD_LIGHT_LN_GROUND + c] = sample->ground ? 1 : 0;
-          for (guint k = 0; k < SHERD_LIGHT_SIZE; k++)
-            row[k] *= scale;
         }
+      weigh_rows (sample, residuals, rows);
     }
   prior_jacobian (jacobian + 3 * data->n_samples * SHERD_LIGHT_SIZE);
 }

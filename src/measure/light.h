@@ -17,9 +17,10 @@ typedef struct
 typedef struct
 {
   SherdLightPoint point;
-  double ln_value[3]; /* ln (measured linear light ÷ reflectance); on the ground ln (measured linear light) */
-  double sd_ln;       /* of one value */
-  double weight;      /* of its squared residual: below 1 for values that are not independent */
+  double ln_value[3];      /* ln (measured linear light ÷ reflectance); on the ground ln (measured linear light) */
+  double brightness_sd_ln; /* scatter common to the channels */
+  double colour_sd_ln;     /* and of each channel alone */
+  double weight;           /* of its squared residual: below 1 for values that are not independent */
   gboolean ground;
 } SherdLightSample;
 

@@ -3,8 +3,9 @@
 
 #include "measure/shift.h"
 
+#include "measure/cholesky.h"
+
 #include <gsl/gsl_cdf.h>
-#include <gsl/gsl_linalg.h>
 #include <gsl/gsl_qrng.h>
 #include <gsl/gsl_rng.h>
 #include <gsl/gsl_sort.h>
@@ -132,20 +133,6 @@ side_covariance (const SherdZoneColour *zone, double of_change[3][3], double cov
 }
 
 static void
-cholesky (const double *covariance, double root[3][3])
-{
-  double data[9];
-  gsl_matrix_view view = gsl_matrix_view_array (data, 3, 3);
-
-  for (guint i = 0; i < 9; i++)
-    data[i] = covariance[i] + (i % 4 == 0 ? 1e-9 : 0);
-  gsl_linalg_cholesky_decomp1 (&view.matrix);
-  for (guint i = 0; i < 3; i++)
-    for (guint j = 0; j < 3; j++)
-      root[i][j] = j <= i ? data[3 * i + j] : 0;
-}
-
-static void
 colour_init (Colour *colour, const SherdZoneColour *zone, const double *covariance)
 {
   double lower[3], upper[3];
@@ -153,7 +140,7 @@ colour_init (Colour *colour, const SherdZoneColour *zone, const double *covarian
   lab_to (&zone->lab, colour->lab);
   lab_to (&zone->lower_95, lower);
   lab_to (&zone->upper_95, upper);
-  cholesky (covariance, colour->root);
+  sherd_cholesky_3 (covariance, colour->root);
   for (guint i = 0; i < 3; i++)
     {
       const double own = COVERAGE_95 * sqrt (zone->covariance[i][i]) + 1e-9;
@@ -308,7 +295,7 @@ is_real (const SherdShift *shift)
   const double delta[3] = { shift->difference.delta_l, shift->difference.delta_a, shift->difference.delta_b };
   double root[3][3], y[3], square = 0;
 
-  cholesky (&shift->covariance[0][0], root);
+  sherd_cholesky_3 (&shift->covariance[0][0], root);
   for (guint i = 0; i < 3; i++)
     {
       y[i] = delta[i];

@@ -238,13 +238,11 @@ static void
 light_part (const Work *work, SherdPoint middle_mm, double of_lab[3][3])
 {
   const SherdLightPoint point = sherd_field_point (work->context->camera, middle_mm);
-  const double local = sherd_field_local_sd_ln (work->context->field, middle_mm);
-  double of_ln[3][3];
+  double of_ln[3][3], of_local[3][3];
 
   sherd_light_ln_covariance (&work->context->calibration->light, &point, of_ln);
-  for (guint i = 0; i < 3; i++)
-    for (guint j = 0; j < 3; j++)
-      of_ln[i][j] += local * local * (i == j ? 1.0 : 0.8);
+  sherd_field_local_covariance (work->context->field, middle_mm, of_local);
+  add_covariance (of_ln, of_local);
   sherd_budget_ln_to_lab (&work->context->calibration->correction, work->mean, of_ln, of_lab);
 }
 
