@@ -173,7 +173,6 @@ test_preview_is_shown_until_the_levels_are_there (void)
   g_autoptr (SherdPicture) picture = sherd_test_picture (4000, 3000, paint_place);
   GtkWidget *canvas = sherd_photo_canvas_new (), *window = sherd_test_window (canvas, WIDTH_PX, HEIGHT_PX);
   g_autoptr (SherdPhotoPyramid) pyramid = sherd_photo_pyramid_new_for_picture (picture);
-  g_autoptr (GdkPaintable) paintable = gtk_widget_paintable_new (canvas);
   GtkSnapshot *snapshot = gtk_snapshot_new ();
   g_autoptr (GskRenderNode) node = NULL;
   g_autoptr (GdkTexture) drawn = NULL;
