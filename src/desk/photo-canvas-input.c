@@ -123,20 +123,20 @@ click (SherdPhotoCanvas *self)
     gtk_widget_grab_focus (GTK_WIDGET (self));
 }
 
+/* The press ends last: while it lasts, giving something the focus does not move the picture under the pointer. */
 void
 sherd_photo_canvas_release (SherdPhotoCanvas *self)
 {
-  const SherdPhotoPress press = self->press;
   SherdPoint photo_px;
 
-  self->press = SHERD_PHOTO_PRESS_NONE;
-  if (press == SHERD_PHOTO_PRESS_PLACE)
+  if (self->press == SHERD_PHOTO_PRESS_PLACE)
     sherd_photo_canvas_finish_placing (self, self->held_mark);
-  else if (press == SHERD_PHOTO_PRESS_MARK && self->dragged &&
+  else if (self->press == SHERD_PHOTO_PRESS_MARK && self->dragged &&
            sherd_photo_canvas_get_mark (self, self->held_mark, &photo_px))
     sherd_photo_canvas_move_mark (self, self->held_mark, photo_px, TRUE);
-  else if (press == SHERD_PHOTO_PRESS_PAN && !self->dragged && !self->space_held)
+  else if (self->press == SHERD_PHOTO_PRESS_PAN && !self->dragged && !self->space_held)
     click (self);
+  self->press = SHERD_PHOTO_PRESS_NONE;
   sherd_photo_canvas_update_loupe (self);
   update_cursor (self);
 }
@@ -336,11 +336,8 @@ press_arrow (SherdPhotoCanvas *self, int dx, int dy, GdkModifierType state)
 static gboolean
 place_by_key (SherdPhotoCanvas *self)
 {
-  if (!self->marking || !sherd_photo_canvas_has_photo (self))
-    return FALSE;
-  sherd_photo_canvas_place_mark (self, sherd_photo_view_to_photo (&self->view, sherd_photo_canvas_get_middle (self)));
-  sherd_photo_canvas_finish_placing (self, self->held_mark);
-  return TRUE;
+  return self->marking && sherd_photo_canvas_place_next (
+                            self, sherd_photo_view_to_photo (&self->view, sherd_photo_canvas_get_middle (self)));
 }
 
 static gboolean

@@ -348,6 +348,19 @@ sherd_photo_canvas_finish_placing (SherdPhotoCanvas *self, guint index)
   sherd_photo_canvas_update_hint (self);
 }
 
+/* Places the next mark for the user in one go, without a pointer. */
+gboolean
+sherd_photo_canvas_place_next (SherdPhotoCanvas *self, SherdPoint photo_px)
+{
+  const int next = sherd_photo_canvas_get_next_mark (self);
+
+  if (next < 0 || !sherd_photo_canvas_has_photo (self))
+    return FALSE;
+  sherd_photo_canvas_place_mark (self, photo_px);
+  sherd_photo_canvas_finish_placing (self, (guint)next);
+  return TRUE;
+}
+
 static void
 nudge_cb (GtkWidget *mark, double dx_px, double dy_px, SherdPhotoCanvas *self)
 {

@@ -113,6 +113,7 @@ void sherd_photo_canvas_finish_nudge (SherdPhotoCanvas *self);
 void sherd_photo_canvas_remove_mark (SherdPhotoCanvas *self, guint index);
 void sherd_photo_canvas_place_mark (SherdPhotoCanvas *self, SherdPoint photo_px);
 void sherd_photo_canvas_finish_placing (SherdPhotoCanvas *self, guint index);
+gboolean sherd_photo_canvas_place_next (SherdPhotoCanvas *self, SherdPoint photo_px);
 void sherd_photo_canvas_update_loupe (SherdPhotoCanvas *self);
 void sherd_photo_canvas_update_hint (SherdPhotoCanvas *self);
 

@@ -162,6 +162,17 @@ zoom_action (GtkWidget *widget, const char *action_name, GVariant *parameter)
     sherd_photo_canvas_fit (self);
 }
 
+static void
+place_action (GtkWidget *widget, const char *action_name, GVariant *parameter)
+{
+  SherdPhotoCanvas *self = SHERD_PHOTO_CANVAS (widget);
+  SherdPoint photo_px = sherd_photo_view_to_photo (&self->view, sherd_photo_canvas_get_middle (self));
+
+  if (parameter)
+    g_variant_get (parameter, "(dd)", &photo_px.x, &photo_px.y);
+  sherd_photo_canvas_place_next (self, photo_px);
+}
+
 /* Drawing */
 
 /* To the nearest device pixel, so that neighbouring tiles meet without a seam. */
@@ -461,6 +472,9 @@ sherd_photo_canvas_class_init (SherdPhotoCanvasClass *klass)
   gtk_widget_class_install_action (widget_class, "view.zoom-out", NULL, zoom_action);
   gtk_widget_class_install_action (widget_class, "view.fit", NULL, zoom_action);
   gtk_widget_class_install_action (widget_class, "view.one-to-one", NULL, zoom_action);
+  /* The next mark, without a pointer: in the middle, or at x, y in px of the photograph. */
+  gtk_widget_class_install_action (widget_class, "mark.place", NULL, place_action);
+  gtk_widget_class_install_action (widget_class, "mark.place-at", "(dd)", place_action);
   install_signals (G_TYPE_FROM_CLASS (klass));
 }
 

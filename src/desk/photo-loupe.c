@@ -19,9 +19,9 @@ struct _SherdPhotoLoupe
 {
   GtkWidget parent_instance;
 
-  GdkTexture *texture; /* (nullable): the pixels about the place */
-  graphene_rect_t texture_bounds;
+  SherdPhotoPyramid *pyramid; /* (nullable): while it is shown */
   SherdPoint photo_px;
+  guint magnification;
   double disc_radius_px; /* on the widget */
   PangoLayout *caption;
 };
@@ -84,17 +84,36 @@ draw_cross_and_disc (SherdPhotoLoupe *self, GtkSnapshot *snapshot, const graphen
   cairo_destroy (cr);
 }
 
+/* The pixels that the window shows; @bounds tells where their square lies, from the window's middle. */
+static GdkTexture *
+cut_out (SherdPhotoLoupe *self, float window_side_px, graphene_rect_t *bounds)
+{
+  const double magnification = self->magnification;
+  const guint scale_factor = (guint)gtk_widget_get_scale_factor (GTK_WIDGET (self));
+  const int half_px = (int)ceil (window_side_px / (2.0 * magnification)) + 1;
+  const int x_px = (int)floor (self->photo_px.x) - half_px, y_px = (int)floor (self->photo_px.y) - half_px;
+  const guint side_px = 2 * (guint)half_px + 1;
+
+  *bounds = GRAPHENE_RECT_INIT ((float)((x_px - self->photo_px.x) * magnification),
+                                (float)((y_px - self->photo_px.y) * magnification), (float)(side_px * magnification),
+                                (float)(side_px * magnification));
+  return sherd_photo_pyramid_magnify (self->pyramid, x_px, y_px, side_px, side_px, self->magnification * scale_factor);
+}
+
 static void
 draw_pixels (SherdPhotoLoupe *self, GtkSnapshot *snapshot, const graphene_rect_t *window)
 {
   const graphene_point_t middle = find_middle (window);
+  graphene_rect_t bounds;
+  g_autoptr (GdkTexture) texture =
+    self->pyramid ? cut_out (self, MAX (window->size.width, window->size.height), &bounds) : NULL;
 
   gtk_snapshot_push_clip (snapshot, window);
-  if (self->texture)
+  if (texture)
     {
       gtk_snapshot_save (snapshot);
       gtk_snapshot_translate (snapshot, &middle);
-      gtk_snapshot_append_texture (snapshot, self->texture, &self->texture_bounds);
+      gtk_snapshot_append_texture (snapshot, texture, &bounds);
       gtk_snapshot_restore (snapshot);
     }
   draw_cross_and_disc (self, snapshot, window);
@@ -121,12 +140,20 @@ sherd_photo_loupe_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
   gtk_snapshot_pop (snapshot);
 }
 
+/* Put aside, it must not keep a photograph in memory. */
+static void
+sherd_photo_loupe_hide (GtkWidget *widget)
+{
+  g_clear_object (&SHERD_PHOTO_LOUPE (widget)->pyramid);
+  GTK_WIDGET_CLASS (sherd_photo_loupe_parent_class)->hide (widget);
+}
+
 static void
 sherd_photo_loupe_finalize (GObject *object)
 {
   SherdPhotoLoupe *self = SHERD_PHOTO_LOUPE (object);
 
-  g_clear_object (&self->texture);
+  g_clear_object (&self->pyramid);
   g_clear_object (&self->caption);
   G_OBJECT_CLASS (sherd_photo_loupe_parent_class)->finalize (object);
 }
@@ -139,6 +166,7 @@ sherd_photo_loupe_class_init (SherdPhotoLoupeClass *klass)
   G_OBJECT_CLASS (klass)->finalize = sherd_photo_loupe_finalize;
   widget_class->measure = sherd_photo_loupe_measure;
   widget_class->snapshot = sherd_photo_loupe_snapshot;
+  widget_class->hide = sherd_photo_loupe_hide;
   gtk_widget_class_set_css_name (widget_class, "photo-loupe");
   /* What it shows is told by the mark that is being moved. */
   gtk_widget_class_set_accessible_role (widget_class, GTK_ACCESSIBLE_ROLE_PRESENTATION);
@@ -161,24 +189,6 @@ GtkWidget *
 sherd_photo_loupe_new (void)
 {
   return g_object_new (SHERD_TYPE_PHOTO_LOUPE, NULL);
-}
-
-/* Cuts out the pixels that the window shows and says where their square lies, from the window's middle. */
-static void
-cut_out (SherdPhotoLoupe *self, SherdPhotoPyramid *pyramid, guint magnification)
-{
-  const int width_px = gtk_widget_get_width (GTK_WIDGET (self));
-  const guint half_px = (guint)ceilf (MAX (SIDE_PX, (float)width_px) / (2.0f * (float)magnification)) + 1;
-  const int x_px = (int)floor (self->photo_px.x) - (int)half_px, y_px = (int)floor (self->photo_px.y) - (int)half_px;
-  const guint side_px = 2 * half_px + 1;
-  const int scale_factor = gtk_widget_get_scale_factor (GTK_WIDGET (self));
-
-  g_clear_object (&self->texture);
-  self->texture =
-    sherd_photo_pyramid_magnify (pyramid, x_px, y_px, side_px, side_px, magnification * (guint)scale_factor);
-  self->texture_bounds = GRAPHENE_RECT_INIT ((float)((x_px - self->photo_px.x) * magnification),
-                                             (float)((y_px - self->photo_px.y) * magnification),
-                                             (float)(side_px * magnification), (float)(side_px * magnification));
 }
 
 /* Asks for a new layout of the window only when the words need another room. */
@@ -215,9 +225,10 @@ sherd_photo_loupe_look (SherdPhotoLoupe *self,
 {
   g_return_if_fail (SHERD_IS_PHOTO_LOUPE (self));
   self->photo_px = photo_px;
+  self->magnification = magnification;
   self->disc_radius_px = disc_radius_px * magnification;
+  g_set_object (&self->pyramid, pyramid);
   set_caption (self, caption);
-  cut_out (self, pyramid, magnification);
   gtk_widget_queue_draw (GTK_WIDGET (self));
 }
 

@@ -129,6 +129,21 @@ sherd_photo_outline_set_shape (SherdPhotoOutline *self, const SherdOutline *outl
   find_bounds (outline_photo_px, &self->bounds_photo_px);
 }
 
+static const char *
+name_state (SherdPhotoOutlineState state)
+{
+  switch (state)
+    {
+    case SHERD_PHOTO_OUTLINE_NOT_MEASURED:
+      return _ ("not measured");
+    case SHERD_PHOTO_OUTLINE_FLAGGED:
+      return _ ("flagged");
+    case SHERD_PHOTO_OUTLINE_NORMAL:
+    default:
+      return "";
+    }
+}
+
 /**
  * sherd_photo_outline_set_state:
  * @self: the outline
@@ -143,7 +158,8 @@ sherd_photo_outline_set_state (SherdPhotoOutline *self, SherdPhotoOutlineState s
   g_free (self->note);
   self->note = g_strdup (note);
   g_clear_object (&self->label);
-  gtk_accessible_update_property (GTK_ACCESSIBLE (self), GTK_ACCESSIBLE_PROPERTY_DESCRIPTION, note ? note : "", -1);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (self), GTK_ACCESSIBLE_PROPERTY_DESCRIPTION,
+                                  note ? note : name_state (state), -1);
 }
 
 void

@@ -488,6 +488,9 @@ test_outlines_are_named_for_readers (Fixture *fixture, gconstpointer data)
 
   add_four_squares (fixture->canvas);
   sherd_photo_canvas_set_outline_state (fixture->canvas, 1, SHERD_PHOTO_OUTLINE_FLAGGED, "glare on 62 % of it");
+  sherd_photo_canvas_set_outline_state (fixture->canvas, 2, SHERD_PHOTO_OUTLINE_NOT_MEASURED, NULL);
+  sherd_test_assert_property (g_ptr_array_index (fixture->canvas->outlines, 2), GTK_ACCESSIBLE_PROPERTY_DESCRIPTION,
+                              "not measured");
   outline = g_ptr_array_index (fixture->canvas->outlines, 1);
   gtk_test_accessible_assert_role (outline, GTK_ACCESSIBLE_ROLE_BUTTON);
   sherd_test_assert_property (outline, GTK_ACCESSIBLE_PROPERTY_LABEL, "B");

@@ -134,6 +134,19 @@ test_a_mark_follows_until_it_is_let_go (Fixture *fixture, gconstpointer data)
 }
 
 static void
+test_placing_near_the_edge_does_not_move_the_picture (Fixture *fixture, gconstpointer data)
+{
+  SherdPoint centre_px;
+
+  sherd_photo_canvas_begin_marking (fixture->canvas);
+  click (fixture->canvas, 690.0, 470.0); /* 10 px from the canvas's corner */
+  assert_told (fixture, "placed 0 at 690.0 470.0; ");
+  centre_px = sherd_photo_canvas_get_centre (fixture->canvas);
+  g_assert_cmpfloat (centre_px.x, ==, 1000.0);
+  g_assert_cmpfloat (centre_px.y, ==, 700.0);
+}
+
+static void
 test_dragging_moves_a_mark_by_what_was_dragged (Fixture *fixture, gconstpointer data)
 {
   sherd_photo_canvas_set_mark (fixture->canvas, 1, (SherdPoint){ 950.25, 690.5 });
@@ -367,6 +380,16 @@ test_assistive_technology_can_move_a_mark (Fixture *fixture, gconstpointer data)
 }
 
 static void
+test_the_next_mark_can_be_placed_without_a_pointer (Fixture *fixture, gconstpointer data)
+{
+  GtkWidget *canvas = GTK_WIDGET (fixture->canvas);
+
+  gtk_widget_activate_action (canvas, "mark.place", NULL);
+  gtk_widget_activate_action (canvas, "mark.place-at", "(dd)", 12.5, 34.0);
+  assert_told (fixture, "placed 0 at 1000.0 700.0; placed 1 at 12.5 34.0; ");
+}
+
+static void
 test_clearing_forgets_everything (Fixture *fixture, gconstpointer data)
 {
   sherd_photo_canvas_set_mark (fixture->canvas, 0, (SherdPoint){ 1000.0, 700.0 });
@@ -395,6 +418,7 @@ main (int argc, char **argv)
     return 0;
   add ("clicks-place-marks-in-order", test_clicks_place_marks_in_order);
   add ("a-mark-follows-until-it-is-let-go", test_a_mark_follows_until_it_is_let_go);
+  add ("placing-near-the-edge-does-not-move-the-picture", test_placing_near_the_edge_does_not_move_the_picture);
   add ("dragging-moves-a-mark-by-what-was-dragged", test_dragging_moves_a_mark_by_what_was_dragged);
   add ("the-nearest-mark-within-reach-is-taken", test_the_nearest_mark_within_reach_is_taken);
   add ("a-mark-stays-in-the-photograph", test_a_mark_stays_in_the_photograph);
@@ -410,6 +434,7 @@ main (int argc, char **argv)
   add ("magnifier-stays-on-the-canvas-and-off-the-place", test_magnifier_stays_on_the_canvas_and_off_the_place);
   add ("marks-are-named-for-readers", test_marks_are_named_for_readers);
   add ("assistive-technology-can-move-a-mark", test_assistive_technology_can_move_a_mark);
+  add ("the-next-mark-can-be-placed-without-a-pointer", test_the_next_mark_can_be_placed_without_a_pointer);
   add ("clearing-forgets-everything", test_clearing_forgets_everything);
   return g_test_run ();
 }
