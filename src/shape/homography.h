@@ -1,26 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #pragma once
 
-#include "shape/point.h"
+#include "shape/mark.h"
 
 G_BEGIN_DECLS
-
-#define SHERD_SHAPE_ERROR (sherd_shape_error_quark ())
-GQuark sherd_shape_error_quark (void);
-
-typedef enum
-{
-  SHERD_SHAPE_ERROR_FEW_MARKS,  /* fewer than four marks */
-  SHERD_SHAPE_ERROR_DEGENERATE, /* three marks in a line, twice the same mark, or a folded outline */
-  SHERD_SHAPE_ERROR_SIZE        /* a size that cannot be */
-} SherdShapeError;
-
-/* One point known on the piece and seen in the photograph. */
-typedef struct
-{
-  SherdPoint piece_mm;
-  SherdPoint photo_px; /* upright photograph, (0, 0) is the outer corner of the top left pixel */
-} SherdMark;
 
 /* The plane of a tile or chart seen by a pinhole camera. */
 typedef struct
@@ -30,7 +13,7 @@ typedef struct
   double covariance[8][8]; /* of h[0][0] … h[2][1] with h[2][2] = 1 held, px² noise included */
   double residual_rms_px;  /* 0 for four marks */
   double residual_rms_mm;
-  guint worst_mark; /* index of the mark with the largest residual */
+  guint worst_mark; /* index of the mark that fits the others least */
   double worst_residual_px;
 } SherdHomography;
 
@@ -43,6 +26,7 @@ gboolean sherd_homography_fit (SherdHomography *homography,
 
 SherdPoint sherd_homography_to_photo (const SherdHomography *homography, SherdPoint piece_mm);
 SherdPoint sherd_homography_to_piece (const SherdHomography *homography, SherdPoint photo_px);
+gboolean sherd_homography_sees (const SherdHomography *homography, SherdPoint piece_mm);
 double sherd_homography_px_per_mm (const SherdHomography *homography, SherdPoint piece_mm);
 /* 2 × 2 covariance in px² of the projected point. */
 void

@@ -8,7 +8,7 @@
 /**
  * sherd_outline_new:
  * @points: (array length=n_points): corners in order; copied
- * @n_points: three or more
+ * @n_points: three or more; none for an outline of which nothing is left
  *
  * Returns: (transfer full): the outline
  */
@@ -65,20 +65,27 @@ sherd_outline_free (SherdOutline *outline)
   g_free (outline);
 }
 
-/* Twice the signed area of the triangle from the origin; positive when clockwise on paper, where y runs down. */
+/* Twice the signed area of the triangle; positive when clockwise on paper, where y runs down. */
 static double
-cross (SherdPoint a, SherdPoint b)
+turn (SherdPoint a, SherdPoint b, SherdPoint c)
 {
-  return a.x * b.y - b.x * a.y;
+  return (b.x - a.x) * (c.y - a.y) - (b.y - a.y) * (c.x - a.x);
 }
 
-static double
-signed_area (const SherdPoint *points, gsize n_points)
+/**
+ * sherd_outline_signed_area:
+ * @outline: an outline
+ *
+ * Returns: its area by the shoelace formula, positive when the points go round clockwise on paper, where y runs down
+ */
+double
+sherd_outline_signed_area (const SherdOutline *outline)
 {
   double twice = 0.0;
 
-  for (gsize i = 0; i < n_points; i++)
-    twice += cross (points[i], points[(i + 1) % n_points]);
+  /* Triangles from the first corner: far from the origin nothing is lost. */
+  for (gsize i = 1; i + 1 < outline->n_points; i++)
+    twice += turn (outline->points[0], outline->points[i], outline->points[i + 1]);
   return twice / 2.0;
 }
 
@@ -86,43 +93,51 @@ signed_area (const SherdPoint *points, gsize n_points)
  * sherd_outline_area:
  * @outline: an outline
  *
- * Returns: its area by the shoelace formula, 0 or more
+ * Returns: its area, 0 or more
  */
 double
 sherd_outline_area (const SherdOutline *outline)
 {
-  return fabs (signed_area (outline->points, outline->n_points));
+  return fabs (sherd_outline_signed_area (outline));
+}
+
+static SherdPoint
+mean_of_corners (const SherdOutline *outline)
+{
+  SherdPoint mean = { 0.0, 0.0 };
+
+  for (gsize i = 0; i < outline->n_points; i++)
+    {
+      mean.x += outline->points[i].x / (double)outline->n_points;
+      mean.y += outline->points[i].y / (double)outline->n_points;
+    }
+  return mean;
 }
 
 /**
  * sherd_outline_centroid:
  * @outline: an outline
  *
- * Returns: the centre of its area; of its corners when it has no area
+ * Returns: the centre of its area; the mean of its corners when it has no area
  */
 SherdPoint
 sherd_outline_centroid (const SherdOutline *outline)
 {
   SherdPoint centroid = { 0.0, 0.0 };
-  SherdPoint origin = outline->points[0];
   double twice_area = 0.0;
 
-  for (gsize i = 0; i < outline->n_points; i++)
+  for (gsize i = 1; i + 1 < outline->n_points; i++)
     {
-      SherdPoint a = outline->points[i];
-      SherdPoint b = outline->points[(i + 1) % outline->n_points];
-      double part;
+      const SherdPoint a = outline->points[0], b = outline->points[i], c = outline->points[i + 1];
+      const double part = turn (a, b, c);
 
-      a = (SherdPoint){ a.x - origin.x, a.y - origin.y };
-      b = (SherdPoint){ b.x - origin.x, b.y - origin.y };
-      part = cross (a, b);
-      centroid.x += part * (a.x + b.x);
-      centroid.y += part * (a.y + b.y);
+      centroid.x += part * (a.x + b.x + c.x) / 3.0;
+      centroid.y += part * (a.y + b.y + c.y) / 3.0;
       twice_area += part;
     }
   if (twice_area == 0.0)
-    return origin;
-  return (SherdPoint){ origin.x + centroid.x / (3.0 * twice_area), origin.y + centroid.y / (3.0 * twice_area) };
+    return mean_of_corners (outline);
+  return (SherdPoint){ centroid.x / twice_area, centroid.y / twice_area };
 }
 
 /**
@@ -151,16 +166,23 @@ sherd_outline_contains (const SherdOutline *outline, SherdPoint point)
 static double
 distance_to_edge (SherdPoint point, SherdPoint a, SherdPoint b)
 {
-  double length_squared = (b.x - a.x) * (b.x - a.x) + (b.y - a.y) * (b.y - a.y);
-  double along =
-    length_squared > 0.0 ? ((point.x - a.x) * (b.x - a.x) + (point.y - a.y) * (b.y - a.y)) / length_squared : 0.0;
+  const double dx = b.x - a.x, dy = b.y - a.y;
+  const double length_squared = dx * dx + dy * dy;
+  const double along = length_squared > 0.0 ? ((point.x - a.x) * dx + (point.y - a.y) * dy) / length_squared : 0.0;
+  const double nearest = CLAMP (along, 0.0, 1.0);
 
-  along = CLAMP (along, 0.0, 1.0);
-  return hypot (point.x - a.x - along * (b.x - a.x), point.y - a.y - along * (b.y - a.y));
+  return hypot (point.x - a.x - nearest * dx, point.y - a.y - nearest * dy);
 }
 
-static double
-distance_to_outline (SherdPoint point, const SherdOutline *outline)
+/**
+ * sherd_outline_distance:
+ * @outline: an outline
+ * @point: in the same frame
+ *
+ * Returns: how far the point lies from the nearest edge, inside or outside, 0 or more
+ */
+double
+sherd_outline_distance (const SherdOutline *outline, SherdPoint point)
 {
   double least = G_MAXDOUBLE;
 
@@ -169,129 +191,65 @@ distance_to_outline (SherdPoint point, const SherdOutline *outline)
   return least;
 }
 
-/* Where the two edges that meet at corner @i meet after both were moved inward. */
-static SherdPoint
-inset_corner (const SherdOutline *outline, gsize i, double inset, double orientation)
+/**
+ * sherd_outline_clip:
+ * @outline: an outline
+ * @line: a straight line
+ *
+ * Sutherland and Hodgman, "Reentrant polygon clipping", Communications of the ACM 17(1), 1974. Parts of a concave
+ * outline stay joined along the line, which changes neither its area nor what lies inside.
+ *
+ * Returns: (transfer full): what lies on the inner side of @line, perhaps with no points
+ */
+SherdOutline *
+sherd_outline_clip (const SherdOutline *outline, const SherdLine *line)
 {
-  SherdPoint before = outline->points[(i + outline->n_points - 1) % outline->n_points];
-  SherdPoint corner = outline->points[i];
-  SherdPoint after = outline->points[(i + 1) % outline->n_points];
-  double in_length = hypot (corner.x - before.x, corner.y - before.y);
-  double out_length = hypot (after.x - corner.x, after.y - corner.y);
-  SherdPoint in_normal = { -orientation * (corner.y - before.y) / in_length,
-                           orientation * (corner.x - before.x) / in_length };
-  SherdPoint out_normal = { -orientation * (after.y - corner.y) / out_length,
-                            orientation * (after.x - corner.x) / out_length };
-  double cosine = in_normal.x * out_normal.x + in_normal.y * out_normal.y;
-  double reach = inset / (1.0 + cosine);
+  SherdOutline *kept = g_new (SherdOutline, 1);
 
-  return (SherdPoint){ corner.x + reach * (in_normal.x + out_normal.x),
-                       corner.y + reach * (in_normal.y + out_normal.y) };
-}
-
-static gboolean
-is_convex (const SherdOutline *outline, double orientation)
-{
+  /* Each edge gives its first corner, its crossing, or both. */
+  kept->points = g_new (SherdPoint, 2 * outline->n_points + 1);
+  kept->n_points = 0;
   for (gsize i = 0; i < outline->n_points; i++)
     {
-      SherdPoint a = outline->points[i];
-      SherdPoint b = outline->points[(i + 1) % outline->n_points];
-      SherdPoint c = outline->points[(i + 2) % outline->n_points];
-
-      if (orientation * ((b.x - a.x) * (c.y - b.y) - (b.y - a.y) * (c.x - b.x)) < 0.0)
-        return FALSE;
-    }
-  return TRUE;
-}
-
-/* How far inside the edge from @a to @b a point lies; negative outside. */
-static double
-depth (SherdPoint point, SherdPoint a, SherdPoint b, double orientation)
-{
-  return orientation * ((b.x - a.x) * (point.y - a.y) - (b.y - a.y) * (point.x - a.x)) / hypot (b.x - a.x, b.y - a.y);
-}
-
-/* Sutherland–Hodgman: keeps of @points what lies at least @inset inside one edge. */
-static GArray *
-clip_by_edge (GArray *points, SherdPoint a, SherdPoint b, double inset, double orientation)
-{
-  GArray *kept = g_array_sized_new (FALSE, FALSE, sizeof (SherdPoint), points->len + 1);
-
-  for (guint i = 0; i < points->len; i++)
-    {
-      SherdPoint here = g_array_index (points, SherdPoint, i);
-      SherdPoint next = g_array_index (points, SherdPoint, (i + 1) % points->len);
-      double here_depth = depth (here, a, b, orientation) - inset;
-      double next_depth = depth (next, a, b, orientation) - inset;
+      const SherdPoint here = outline->points[i], next = outline->points[(i + 1) % outline->n_points];
+      const double here_depth = line->a * here.x + line->b * here.y + line->c;
+      const double next_depth = line->a * next.x + line->b * next.y + line->c;
 
       if (here_depth >= 0.0)
-        g_array_append_val (kept, here);
+        kept->points[kept->n_points++] = here;
       if ((here_depth > 0.0 && next_depth < 0.0) || (here_depth < 0.0 && next_depth > 0.0))
         {
-          double share = here_depth / (here_depth - next_depth);
-          SherdPoint crossing = { here.x + share * (next.x - here.x), here.y + share * (next.y - here.y) };
+          const double share = here_depth / (here_depth - next_depth);
 
-          g_array_append_val (kept, crossing);
+          kept->points[kept->n_points++] =
+            (SherdPoint){ here.x + share * (next.x - here.x), here.y + share * (next.y - here.y) };
         }
     }
-  g_array_unref (points);
   return kept;
 }
 
-static SherdOutline *
-inset_convex (const SherdOutline *outline, double inset, double orientation)
-{
-  g_autoptr (GArray) points = g_array_new (FALSE, FALSE, sizeof (SherdPoint));
+/* Our choice: cut off is what lies a thousand times nearer to the camera's own plane than the farthest corner, and so
+ * is seen a thousand times larger, far outside any photograph. */
+#define NEAREST_SHARE 1e-3
 
-  g_array_append_vals (points, outline->points, (guint)outline->n_points);
-  for (gsize i = 0; i < outline->n_points && points->len > 0; i++)
+/* The line in front of the camera at which an outline is cut, so that no part of it is seen turned over. FALSE if all
+ * of it lies behind. */
+static gboolean
+find_line_before_camera (const SherdOutline *outline_mm, const SherdHomography *homography, SherdLine *line)
+{
+  const double *last_row = homography->h[2];
+  double farthest = 0.0;
+
+  for (gsize i = 0; i < outline_mm->n_points; i++)
     {
-      SherdPoint a = outline->points[i];
-      SherdPoint b = outline->points[(i + 1) % outline->n_points];
+      const SherdPoint point = outline_mm->points[i];
+      const double w = last_row[0] * point.x + last_row[1] * point.y + last_row[2];
 
-      if (a.x != b.x || a.y != b.y)
-        points = clip_by_edge (points, a, b, inset, orientation);
+      if (sherd_homography_sees (homography, point) && fabs (w) > fabs (farthest))
+        farthest = w;
     }
-  return points->len >= 3 ? sherd_outline_new ((const SherdPoint *)points->data, points->len) : NULL;
-}
-
-/* Moves every corner; the result is only good when each new corner keeps its distance and nothing turned over. */
-static SherdOutline *
-inset_concave (const SherdOutline *outline, double inset, double orientation)
-{
-  g_autoptr (SherdOutline) moved = sherd_outline_copy (outline);
-
-  for (gsize i = 0; i < outline->n_points; i++)
-    {
-      moved->points[i] = inset_corner (outline, i, inset, orientation);
-      if (!sherd_outline_contains (outline, moved->points[i]) ||
-          distance_to_outline (moved->points[i], outline) < inset * (1.0 - 1e-9))
-        return NULL;
-    }
-  return orientation * signed_area (moved->points, moved->n_points) > 0.0 ? g_steal_pointer (&moved) : NULL;
-}
-
-/**
- * sherd_outline_inset:
- * @outline: an outline without crossings
- * @inset: how far every edge is moved inward, 0 or more, in the outline's unit
- *
- * Convex outlines are cut by their own edges moved inward, which is exact. Of others every corner is moved; when parts
- * of such an outline are too narrow for that, nothing is returned rather than something that touches the edge.
- *
- * Returns: (transfer full) (nullable): the smaller outline, or %NULL when nothing is left
- */
-SherdOutline *
-sherd_outline_inset (const SherdOutline *outline, double inset)
-{
-  double area = signed_area (outline->points, outline->n_points);
-  double orientation = area > 0.0 ? 1.0 : -1.0;
-
-  if (area == 0.0)
-    return NULL;
-  if (is_convex (outline, orientation))
-    return inset_convex (outline, inset, orientation);
-  return inset_concave (outline, inset, orientation);
+  *line = (SherdLine){ last_row[0] / farthest, last_row[1] / farthest, last_row[2] / farthest - NEAREST_SHARE };
+  return farthest != 0.0;
 }
 
 /**
@@ -299,15 +257,19 @@ sherd_outline_inset (const SherdOutline *outline, double inset)
  * @outline_mm: an outline on the piece
  * @homography: how the piece is seen
  *
- * Straight lines stay straight, so the corners are enough.
+ * Straight lines stay straight, so the corners are enough. What would lie behind the camera is cut off.
  *
- * Returns: (transfer full): the outline in the upright photograph, px
+ * Returns: (transfer full): the outline in the upright photograph, px; without points if all of it is behind the camera
  */
 SherdOutline *
 sherd_outline_to_photo (const SherdOutline *outline_mm, const SherdHomography *homography)
 {
-  SherdOutline *seen = sherd_outline_copy (outline_mm);
+  SherdLine line;
+  SherdOutline *seen;
 
+  if (!find_line_before_camera (outline_mm, homography, &line))
+    return sherd_outline_new (NULL, 0);
+  seen = sherd_outline_clip (outline_mm, &line);
   for (gsize i = 0; i < seen->n_points; i++)
     seen->points[i] = sherd_homography_to_photo (homography, seen->points[i]);
   return seen;
