@@ -410,7 +410,7 @@ sherd_json_skip_bom (const char *text, gsize length)
 
 /**
  * sherd_json_check:
- * @text: (array length=length): the bytes of a file
+ * @bytes: (array length=length): the bytes of a file
  * @length: how many
  * @error: place for an error
  *
@@ -420,8 +420,9 @@ sherd_json_skip_bom (const char *text, gsize length)
  * Returns: FALSE with SHERD_TRIAL_ERROR_SYNTAX that names the line and, inside the value, the path
  */
 gboolean
-sherd_json_check (const char *text, gsize length, GError **error)
+sherd_json_check (const char *bytes, gsize length, GError **error)
 {
+  const char *text = length > 0 ? bytes : "";
   const gsize bom = sherd_json_skip_bom (text, length);
   g_autoptr (GString) path = g_string_new (NULL);
   Scanner scanner = { .at = text + bom, .end = text + length, .line = 1, .path = path, .error = error };

@@ -12,7 +12,7 @@ G_BEGIN_DECLS
 #define SHERD_JSON_MAX_DEPTH 64u
 
 /* SHERD_TRIAL_ERROR_SYNTAX: "line 12, pieces[0].name: …". A byte order mark in front is passed over. */
-gboolean sherd_json_check (const char *text, gsize length, GError **error);
+gboolean sherd_json_check (const char *bytes, gsize length, GError **error);
 /* The line, from 1, on which the value at @path ("pieces[0].name", "" for the whole) begins in checked text; that of
  * the innermost object that is there when @path itself is not. */
 guint sherd_json_find_line (const char *text, gsize length, const char *path);

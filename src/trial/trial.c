@@ -950,11 +950,13 @@ void
 sherd_trial_set_file (SherdTrial *self, const char *path, const char *disk_sha256)
 {
   const gboolean moved = g_strcmp0 (self->path, path) != 0;
-  g_autofree char *old_path = self->path;
-  g_autofree char *old_sha256 = self->disk_sha256;
+  char *new_path = g_strdup (path), *new_sha256 = g_strdup (disk_sha256);
 
-  self->path = g_strdup (path);
-  self->disk_sha256 = g_strdup (disk_sha256);
+  /* Either may be the trial's own text. */
+  g_free (self->path);
+  g_free (self->disk_sha256);
+  self->path = new_path;
+  self->disk_sha256 = new_sha256;
   if (moved)
     g_object_notify_by_pspec (G_OBJECT (self), properties[PROP_PATH]);
 }

@@ -163,13 +163,15 @@ test_a_killed_program_loses_at_most_two_seconds (Place *place, gconstpointer dat
 static void
 test_what_is_recovered_can_be_saved (Place *place, gconstpointer data)
 {
-  gint64 killed_at;
-  g_autofree char *told = edit_and_kill (place, 2200, &killed_at);
-  g_autoptr (GPtrArray) found = sherd_recovery_find (place->journals);
-  g_autoptr (SherdTrial) trial = sherd_recovery_open (g_ptr_array_index (found, 0), NULL);
+  g_autoptr (GPtrArray) found = NULL;
+  g_autoptr (SherdTrial) trial = NULL;
   g_autoptr (SherdTrial) saved = NULL;
   g_autoptr (GError) error = NULL;
+  gint64 killed_at;
 
+  g_free (edit_and_kill (place, 2200, &killed_at));
+  found = sherd_recovery_find (place->journals);
+  trial = sherd_recovery_open (g_ptr_array_index (found, 0), NULL);
   g_assert_true (sherd_recovery_start (trial, place->journals, NULL));
   g_assert_cmpuint (count_journals (place->journals), ==, 1);
   g_assert_true (sherd_trial_save (trial, SHERD_SAVE_NORMAL, NULL, &error));

@@ -210,15 +210,18 @@ static const Fault faults[] = {
   { "kill-at-link", "/^link", "signal=KILL", 1 },     { "kill-at-open", "openat", "signal=KILL", 4 },
 };
 
-/* Whether the fault came at all. */
+/* Whether the fault came at all. A leak check cannot run in a traced program. */
 static gboolean
 disturb (Stage *stage, const Fault *fault, guint nth)
 {
   g_autofree char *select = g_strconcat ("trace=", fault->calls, NULL);
   g_autofree char *inject = g_strdup_printf ("inject=%s:%s:when=%u", fault->calls, fault->fault, nth);
   g_autofree char *message = NULL;
-  const char *const arguments[] = { "strace", "-f",   "-o",         stage->trace, "-e",           select,
-                                    "-e",     inject, save_once (), stage->file,  stage->picture, NULL };
+  const char *const arguments[] = { "strace",       "-E",         "ASAN_OPTIONS=detect_leaks=0",
+                                    "-f",           "-o",         stage->trace,
+                                    "-e",           select,       "-e",
+                                    inject,         save_once (), stage->file,
+                                    stage->picture, NULL };
   int exit_status;
 
   lay_out (stage);
