@@ -12,6 +12,7 @@
 typedef struct
 {
   GObject *object;   /* the object or the list */
+  gboolean is_owner; /* the object holds the history and is not held */
   GParamSpec *pspec; /* NULL for a splice */
   GValue before;
   GValue after;
@@ -29,6 +30,7 @@ typedef struct
 
 struct _SherdHistory
 {
+  GObject *owner; /* holds the history, so its own steps must not hold it */
   GPtrArray *edits;
   guint n_done; /* edits before this are done, the rest can be redone */
   guint saved;  /* value of n_done that lies in the file, or NOWHERE */
@@ -53,7 +55,8 @@ step_free (gpointer data)
     }
   g_clear_pointer (&step->removed, g_ptr_array_unref);
   g_clear_pointer (&step->added, g_ptr_array_unref);
-  g_object_unref (step->object);
+  if (!step->is_owner)
+    g_object_unref (step->object);
   g_free (step);
 }
 
@@ -116,14 +119,16 @@ edit_take_back (Edit *edit, guint first)
 
 /**
  * sherd_history_new:
+ * @owner: what holds the history and may itself be changed; not held
  *
  * Returns: (transfer full): a history with nothing in it, at the saved position
  */
 SherdHistory *
-sherd_history_new (void)
+sherd_history_new (gpointer owner)
 {
   SherdHistory *self = g_new0 (SherdHistory, 1);
 
+  self->owner = owner;
   self->edits = g_ptr_array_new_with_free_func (edit_free);
   self->begun_at = g_array_new (FALSE, FALSE, sizeof (guint));
   return self;
@@ -224,7 +229,8 @@ sherd_history_set (SherdHistory *self, GObject *object, GParamSpec *pspec, const
   if (values_equal (pspec, &before, value))
     return;
   step = g_new0 (Step, 1);
-  step->object = g_object_ref (object);
+  step->is_owner = object == self->owner;
+  step->object = step->is_owner ? object : g_object_ref (object);
   step->pspec = g_param_spec_ref (pspec);
   g_value_init (&step->before, pspec->value_type);
   g_value_copy (&before, &step->before);

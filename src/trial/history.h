@@ -8,7 +8,8 @@ G_BEGIN_DECLS
 /* Undo and redo: edits made of small steps, each of which knows how to go forth and back. */
 typedef struct _SherdHistory SherdHistory;
 
-SherdHistory *sherd_history_new (void);
+/* @owner: what holds the history and may itself be changed; it is not held */
+SherdHistory *sherd_history_new (gpointer owner);
 void sherd_history_free (SherdHistory *self);
 
 /* @key: (nullable): joins the last edit of the same key when that is not sealed */

@@ -15,7 +15,7 @@
 #include "trial/error.h"
 
 #define HASH_DIGITS 12
-#define BLOCK_BYTES (256u * 1024u)
+#define BLOCK_BYTES ((gsize)256 * 1024)
 
 /* Our choice: short of the 255 bytes that file systems take, with room for the digits and a temporary ending. */
 #define MAX_NAME_BYTES 180u

@@ -181,7 +181,7 @@ sherd_trial_init (SherdTrial *self)
   self->pieces = g_list_store_new (SHERD_TYPE_PIECE);
   self->photographs = g_list_store_new (SHERD_TYPE_PHOTOGRAPH);
   self->measurements = g_list_store_new (SHERD_TYPE_MEASUREMENT);
-  self->history = sherd_history_new ();
+  self->history = sherd_history_new (self);
   self->earlier_photo_folders = g_ptr_array_new_with_free_func (g_free);
   self->last_numbers = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL);
 }
