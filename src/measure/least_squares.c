@@ -7,12 +7,22 @@
 #include <gsl/gsl_multifit_nlinear.h>
 #include <math.h>
 
+/* For a Jacobian by differences GSL hands a column of it, whose numbers do not lie side by side. */
 static int
 evaluate_residuals (const gsl_vector *x, void *user_data, gsl_vector *residuals)
 {
   const SherdLeastSquares *problem = user_data;
+  g_autofree double *values = NULL;
 
-  problem->residuals (x->data, residuals->data, problem->data);
+  if (residuals->stride == 1)
+    {
+      problem->residuals (x->data, residuals->data, problem->data);
+      return GSL_SUCCESS;
+    }
+  values = g_new (double, residuals->size);
+  problem->residuals (x->data, values, problem->data);
+  for (gsize i = 0; i < residuals->size; i++)
+    gsl_vector_set (residuals, i, values[i]);
   return GSL_SUCCESS;
 }
 
