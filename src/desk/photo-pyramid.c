@@ -104,8 +104,8 @@ building_unref (gpointer building)
 static GdkTexture *
 make_texture (const SherdPicture *picture, guint x_px, guint y_px, guint width_px, guint height_px)
 {
-  const gsize first = y_px * picture->stride + CHANNELS * x_px;
-  const gsize length = (height_px - 1) * picture->stride + CHANNELS * width_px;
+  const gsize first = y_px * picture->stride + CHANNELS * (gsize)x_px;
+  const gsize length = (height_px - 1) * picture->stride + CHANNELS * (gsize)width_px;
   g_autoptr (GBytes) bytes = g_bytes_new_from_bytes (picture->pixels, first, length);
 
   return gdk_memory_texture_new ((int)width_px, (int)height_px, GDK_MEMORY_R8G8B8, bytes, picture->stride);
@@ -340,7 +340,7 @@ pick_preview (const SherdPicture *picture)
     for (guint x = 0; x < width_px; x++, to += CHANNELS)
       memcpy (to, pixels + (gsize)y * step * picture->stride + (gsize)x * step * CHANNELS, CHANNELS);
   bytes = g_bytes_new_take (picked, CHANNELS * (gsize)width_px * height_px);
-  return gdk_memory_texture_new ((int)width_px, (int)height_px, GDK_MEMORY_R8G8B8, bytes, CHANNELS * width_px);
+  return gdk_memory_texture_new ((int)width_px, (int)height_px, GDK_MEMORY_R8G8B8, bytes, CHANNELS * (gsize)width_px);
 }
 
 /**
