@@ -128,7 +128,15 @@ dup_date (ExifData *data)
   return NULL;
 }
 
-/* Maker and model, without saying the maker twice. */
+static gboolean
+same_first_word (const char *first, const char *second)
+{
+  const gsize n = strcspn (first, " ");
+
+  return n == strcspn (second, " ") && g_ascii_strncasecmp (first, second, n) == 0;
+}
+
+/* Maker and model; many models begin with the maker's name. */
 static char *
 dup_camera (ExifData *data)
 {
@@ -137,7 +145,7 @@ dup_camera (ExifData *data)
 
   if (!maker || !model)
     return g_strdup (model ? model : maker);
-  if (g_str_has_prefix (model, maker))
+  if (same_first_word (maker, model))
     return g_steal_pointer (&model);
   return g_strconcat (maker, " ", model, NULL);
 }

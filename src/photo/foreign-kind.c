@@ -97,13 +97,17 @@ is_digital_negative (const guint8 *head, gsize n_bytes)
   return FALSE;
 }
 
+/* UTF-8 without control characters. The head may end within a character. */
 static gboolean
 is_text (const guint8 *head, gsize n_bytes)
 {
+  const char *valid_end;
+
+  g_utf8_validate ((const char *)head, (gssize)n_bytes, &valid_end);
   for (gsize i = 0; i < n_bytes; i++)
     if (head[i] < ' ' && !g_ascii_isspace (head[i]))
       return FALSE;
-  return TRUE;
+  return valid_end > (const char *)head && (const char *)head + n_bytes - valid_end < 4;
 }
 
 /**

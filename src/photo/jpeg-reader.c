@@ -304,13 +304,17 @@ read_row (JpegReader *reader, guint y_px)
 }
 
 /* Where data are missing the decoder makes pixels up and goes on; here that is the end. With several scans or
- * arithmetic coding missing data are not noticed as such: the file must then end with an end of picture. */
+ * arithmetic coding missing data are not noticed as such: the file must then end with an end of picture. With one scan
+ * nothing must be left after the last row. */
 static gboolean
 is_whole (const JpegReader *reader)
 {
   const gboolean end_needed = reader->jpeg.arith_code || reader->multiple_scans;
+  const gboolean at_end = reader->jpeg.output_scanline == reader->jpeg.output_height;
 
-  return !reader->errors.damaged && !(end_needed && reader->source.ended);
+  if (reader->errors.damaged || (end_needed && reader->source.ended))
+    return FALSE;
+  return reader->multiple_scans || !at_end || !sherd_jpeg_source_has_left_over (&reader->source);
 }
 
 static gboolean

@@ -159,6 +159,28 @@ sherd_jpeg_source_clear (SherdJpegSource *source)
   g_clear_pointer (&source->buffer, g_free);
 }
 
+/**
+ * sherd_jpeg_source_has_left_over:
+ * @source: a source whose last row of pixels has been decoded
+ *
+ * Returns: whether compressed data are left before the next marker. A damaged code makes the decoder lose step, often
+ * without a warning, and then it ends too early. Padding is not counted.
+ */
+gboolean
+sherd_jpeg_source_has_left_over (const SherdJpegSource *source)
+{
+  const guint8 *bytes = source->base.next_input_byte;
+  gsize n_left = 0;
+
+  for (gsize i = 0; i + 1 < source->base.bytes_in_buffer; i++)
+    {
+      if (bytes[i] == 0xFF && bytes[i + 1] != 0 && bytes[i + 1] != 0xFF)
+        break;
+      n_left += bytes[i] != 0 && bytes[i] != 0xFF;
+    }
+  return n_left > MAX_STRAY_BYTES;
+}
+
 static void
 count_scans (j_common_ptr common)
 {

@@ -33,6 +33,7 @@ typedef struct
 void sherd_jpeg_errors_init (SherdJpegErrors *errors);
 void sherd_jpeg_source_init (SherdJpegSource *source, FILE *stream);
 void sherd_jpeg_source_clear (SherdJpegSource *source);
+gboolean sherd_jpeg_source_has_left_over (const SherdJpegSource *source);
 void sherd_jpeg_limit_scans (j_decompress_ptr jpeg, struct jpeg_progress_mgr *progress);
 
 G_END_DECLS

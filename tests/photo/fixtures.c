@@ -34,8 +34,8 @@ fixture_png_channels (int type)
          (type & PNG_COLOR_MASK_ALPHA ? 1 : 0);
 }
 
-static void
-append_png (png_structp png, png_bytep data, png_size_t n_bytes)
+void
+fixture_append_png (png_structp png, png_bytep data, png_size_t n_bytes)
 {
   g_byte_array_append (png_get_io_ptr (png), data, (guint)n_bytes);
 }
@@ -73,7 +73,7 @@ fixture_png (const FixturePng *fixture, const guint16 *samples)
 
   for (guint y = 0; y < fixture->height; y++)
     g_ptr_array_add (rows, pack_row (samples + (gsize)y * n_row, n_row, fixture->bits));
-  png_set_write_fn (png, file, append_png, flush_png);
+  png_set_write_fn (png, file, fixture_append_png, flush_png);
   png_set_IHDR (png, info, fixture->width, fixture->height, (int)fixture->bits, fixture->type,
                 fixture->interlaced ? PNG_INTERLACE_ADAM7 : PNG_INTERLACE_NONE, PNG_COMPRESSION_TYPE_DEFAULT,
                 PNG_FILTER_TYPE_DEFAULT);
@@ -128,7 +128,10 @@ set_jpeg_parameters (struct jpeg_compress_struct *jpeg, const FixtureJpeg *fixtu
   jpeg->comp_info[0].h_samp_factor = fixture->h ? fixture->h : 1;
   jpeg->comp_info[0].v_samp_factor = fixture->v ? fixture->v : 1;
   for (int i = 1; i < jpeg->num_components; i++)
-    jpeg->comp_info[i].v_samp_factor = fixture->other_v ? fixture->other_v : 1;
+    {
+      jpeg->comp_info[i].h_samp_factor = 1;
+      jpeg->comp_info[i].v_samp_factor = fixture->other_v ? fixture->other_v : 1;
+    }
   jpeg->arith_code = fixture->arithmetic;
   jpeg->restart_in_rows = (int)fixture->restart_rows;
   if (fixture->progressive)

@@ -29,6 +29,7 @@ typedef struct
 } FixturePng;
 
 guint fixture_png_channels (int type);
+void fixture_append_png (png_structp png, png_bytep data, png_size_t n_bytes); /* to the GByteArray given to libpng */
 GBytes *fixture_png (const FixturePng *png, const guint16 *samples);
 
 typedef struct
