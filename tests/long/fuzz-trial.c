@@ -13,10 +13,13 @@ write_and_read_again (SherdTrial *trial)
   g_autoptr (SherdTrial) again = NULL;
   gsize length;
   g_autofree char *text = sherd_trial_dup_text (trial, &length);
+  g_autofree char *second = NULL;
 
   again = sherd_trial_new_from_text (text, length, "fuzz", &error);
   g_assert_no_error (error);
   g_assert_nonnull (again);
+  second = sherd_trial_dup_text (again, NULL);
+  g_assert_cmpstr (second, ==, text);
 }
 
 int
