@@ -45,10 +45,22 @@ add_style (const char *resource)
                                               GTK_STYLE_PROVIDER_PRIORITY_APPLICATION);
 }
 
+/* In the build tree the program's icon is not in the theme. */
+static void
+add_icons (void)
+{
+  const char *data_folder = g_getenv ("SHERD_DATA_DIR");
+  g_autofree char *icons = data_folder != NULL ? g_build_filename (data_folder, "icons", NULL) : NULL;
+
+  if (icons != NULL)
+    gtk_icon_theme_add_search_path (gtk_icon_theme_get_for_display (gdk_display_get_default ()), icons);
+}
+
 static void
 sherd_application_startup (GApplication *application)
 {
   G_APPLICATION_CLASS (sherd_application_parent_class)->startup (application);
+  add_icons ();
   add_style ("/org/sherdboard/Sherdboard/photo-canvas.css");
   add_style ("/org/sherdboard/Sherdboard/sherdboard.css");
   for (guint i = 0; i < G_N_ELEMENTS (shortcuts); i++)
