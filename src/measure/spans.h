@@ -17,12 +17,12 @@ typedef struct
 
 /* (transfer full): GArray of SherdSpan */
 GArray *sherd_spans_new (void);
-double sherd_spans_add (GArray *spans,
-                        guint region,
-                        const SherdOutline *outline_px,
-                        guint width_px,
-                        guint height_px,
-                        gsize n_most);
+gsize sherd_spans_add (GArray *spans,
+                       guint region,
+                       const SherdOutline *outline_px,
+                       guint width_px,
+                       guint height_px,
+                       gsize n_most);
 void sherd_spans_sort (GArray *spans);
 
 G_END_DECLS
