@@ -26,8 +26,7 @@ map_to_twin (SherdPhotoCanvas *self, SherdPoint photo_px, double *scale)
 static gboolean
 can_lead (SherdPhotoCanvas *self)
 {
-  return self->twin && sherd_photo_canvas_has_photo (self) && sherd_photo_canvas_has_photo (self->twin) &&
-         self->view.width_px > 0.0 && self->twin->view.width_px > 0.0;
+  return self->twin && sherd_photo_canvas_has_photo (self) && sherd_photo_canvas_has_photo (self->twin);
 }
 
 /* Makes the twin show what this canvas shows. */

@@ -50,6 +50,24 @@ allocate_samples (GArray *samples, const GArray *spans)
     }
 }
 
+/* Share of the outline's area that lies within the photograph. */
+static double
+inside_frac (const SherdOutline *stored, const SherdPhotoInfo *info)
+{
+  const SherdLine sides[] = { { 1, 0, 0 }, { -1, 0, info->width_px }, { 0, 1, 0 }, { 0, -1, info->height_px } };
+  g_autoptr (SherdOutline) inside = sherd_outline_copy (stored);
+  const double area = sherd_outline_area (stored);
+
+  for (guint i = 0; i < G_N_ELEMENTS (sides); i++)
+    {
+      SherdOutline *clipped = sherd_outline_clip (inside, &sides[i]);
+
+      sherd_outline_free (inside);
+      inside = clipped;
+    }
+  return area > 0 ? sherd_outline_area (inside) / area : 0;
+}
+
 static GArray *
 plan (SherdPhoto *photo, const SherdSampleRegion *regions, gsize n_regions, GArray *spans)
 {
@@ -62,11 +80,10 @@ plan (SherdPhoto *photo, const SherdSampleRegion *regions, gsize n_regions, GArr
     {
       SherdSample *sample = &g_array_index (samples, SherdSample, region);
       g_autoptr (SherdOutline) stored = outline_as_stored (photo, regions[region].outline_px);
-      const double area = fabs (sherd_outline_area (stored));
 
       sample->n_in_photo =
-        sherd_spans_add (spans, region, stored, info->width_px, info->height_px, regions[region].n_most);
-      sample->inside_frac = area > 0 ? MIN (sample->n_in_photo / area, 1) : 0;
+        (double)sherd_spans_add (spans, region, stored, info->width_px, info->height_px, regions[region].n_most);
+      sample->inside_frac = inside_frac (stored, info);
     }
   allocate_samples (samples, spans);
   return samples;
@@ -88,20 +105,34 @@ limit_columns (SherdPhoto *photo, const GArray *spans)
     sherd_photo_limit_columns (photo, first, last);
 }
 
+/* The upright photograph is the stored one turned or mirrored, so the pixels of a span lie evenly on a line there. */
+static void
+set_places (const SherdPhoto *photo, const SherdSpan *span, float *x_px, float *y_px)
+{
+  double x, y, next_x, next_y;
+
+  sherd_photo_stored_to_upright (photo, span->x_px + 0.5, span->row_px + 0.5, &x, &y);
+  sherd_photo_stored_to_upright (photo, span->x_px + span->step_px + 0.5, span->row_px + 0.5, &next_x, &next_y);
+  for (guint k = 0; k < span->n; k++)
+    {
+      x_px[k] = (float)(x + k * (next_x - x));
+      y_px[k] = (float)(y + k * (next_y - y));
+    }
+}
+
 static void
 read_span (SherdPhoto *photo, const SherdSpan *span, SherdSample *sample)
 {
   sherd_photo_convert (photo, span->x_px, span->step_px, span->n, sample->linear_rgb + 3 * sample->n,
                        sample->flags + sample->n);
-  for (guint k = 0; k < span->n; k++)
-    {
-      double x, y;
-
-      sherd_photo_stored_to_upright (photo, span->x_px + k * span->step_px + 0.5, span->row_px + 0.5, &x, &y);
-      sample->x_px[sample->n + k] = (float)x;
-      sample->y_px[sample->n + k] = (float)y;
-    }
+  set_places (photo, span, sample->x_px + sample->n, sample->y_px + sample->n);
   sample->n += span->n;
+}
+
+static guint
+find_last_row (const GArray *spans)
+{
+  return spans->len > 0 ? g_array_index (spans, SherdSpan, spans->len - 1).row_px : 0;
 }
 
 /**
@@ -109,8 +140,11 @@ read_span (SherdPhoto *photo, const SherdSpan *span, SherdSample *sample)
  * @photo: just opened
  * @regions: (array length=n_regions): in the upright photograph
  *
+ * @progress: (nullable): told from time to time, from 0 to 1
+ * @cancellable: (nullable): asked before each row
+ *
  * Reads the pixels of all regions in one pass from the first row to the last, so that a thousand regions cost little
- * more than ten. Pixels outside the photograph are left out and @inside_frac tells how much that was.
+ * more than ten. Pixels outside the photograph are left out; @inside_frac tells how much of the region is not.
  *
  * Returns: (transfer full) (nullable): GArray of SherdSample, or %NULL with the photo room's error or
  * G_IO_ERROR_CANCELLED
@@ -126,10 +160,11 @@ sherd_sample_photo (SherdPhoto *photo,
 {
   g_autoptr (GArray) spans = sherd_spans_new ();
   g_autoptr (GArray) samples = plan (photo, regions, n_regions, spans);
-  guint row = G_MAXUINT;
+  guint last_row, row = G_MAXUINT;
 
   sherd_spans_sort (spans);
   limit_columns (photo, spans);
+  last_row = find_last_row (spans);
   for (guint i = 0; i < spans->len; i++)
     {
       const SherdSpan *span = &g_array_index (spans, SherdSpan, i);
@@ -140,10 +175,12 @@ sherd_sample_photo (SherdPhoto *photo,
               !sherd_photo_seek_row (photo, span->row_px, error))
             return NULL;
           if (progress && span->row_px / ROWS_BETWEEN_REPORTS != row / ROWS_BETWEEN_REPORTS)
-            progress ((double)i / spans->len, user_data);
+            progress (span->row_px / (last_row + 1.0), user_data);
           row = span->row_px;
         }
       read_span (photo, span, &g_array_index (samples, SherdSample, span->region));
     }
+  if (progress)
+    progress (1, user_data);
   return g_steal_pointer (&samples);
 }

@@ -14,7 +14,7 @@ typedef struct
   float *y_px;
   guint8 *flags; /* SherdPixelFlags */
   gsize n;
-  double n_in_photo;  /* about how many pixels of the photograph the region covers */
+  double n_in_photo;  /* how many pixels of the photograph the region covers */
   double inside_frac; /* share of the region that lies within the photograph */
 } SherdSample;
 
