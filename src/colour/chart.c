@@ -132,6 +132,12 @@ find_name_column (cmsHANDLE file)
 }
 
 static gboolean
+has_columns (const int columns[3])
+{
+  return columns[0] >= 0 && columns[1] >= 0 && columns[2] >= 0;
+}
+
+static gboolean
 find_columns (cmsHANDLE file, Columns *columns, GError **error)
 {
   static const char *lab_names[3] = { "LAB_L", "LAB_A", "LAB_B" };
@@ -145,16 +151,9 @@ find_columns (cmsHANDLE file, Columns *columns, GError **error)
     }
   if (columns->name < 0)
     return refuse (error, _ ("its patches have no names. A column SAMPLE_ID or SAMPLE_NAME is needed."));
-  for (guint i = 0; i < 3; i++)
-    if (columns->lab[i] < 0 && columns->xyz[i] < 0)
-      return refuse (error, _ ("it has no colours. Columns LAB_L, LAB_A, LAB_B or XYZ_X, XYZ_Y, XYZ_Z are needed."));
+  if (!has_columns (columns->lab) && !has_columns (columns->xyz))
+    return refuse (error, _ ("it has no colours. Columns LAB_L, LAB_A, LAB_B or XYZ_X, XYZ_Y, XYZ_Z are needed."));
   return TRUE;
-}
-
-static gboolean
-has_columns (const int columns[3])
-{
-  return columns[0] >= 0 && columns[1] >= 0 && columns[2] >= 0;
 }
 
 /* LittleCMS reads "12,5" as 12 and an empty cell as 0, so cells are read as text and must be a number throughout. */
@@ -326,15 +325,15 @@ sherd_chart_new_from_cgats (const char *text, gssize length, GError **error)
   const char *description;
   gboolean read = FALSE;
 
-  if (n_bytes == 0 || n_bytes > MAX_BYTES || memchr (text, '\0', n_bytes) != NULL)
-    {
-      refuse (error, n_bytes == 0 ? _ ("it is empty.") : _ ("it is not a text file of a chart's size."));
-      return NULL;
-    }
   if (n_bytes >= 3 && memcmp (text, byte_order_mark, 3) == 0)
     {
       text += 3;
       n_bytes -= 3;
+    }
+  if (n_bytes == 0 || n_bytes > MAX_BYTES || memchr (text, '\0', n_bytes) != NULL)
+    {
+      refuse (error, n_bytes == 0 ? _ ("it is empty.") : _ ("it is not a text file of a chart's size."));
+      return NULL;
     }
   copy = g_strndup (text, n_bytes);
   if (!check_illuminant (copy, error))

@@ -99,6 +99,9 @@ sherd_lab_hue_deg (const SherdLab *lab, double *hue_deg)
   *hue_deg = atan2 (lab->b, lab->a) * 180.0 / G_PI;
   if (*hue_deg < 0.0)
     *hue_deg += 360.0;
+  /* A hue just below red rounds up to the full turn. */
+  if (*hue_deg >= 360.0)
+    *hue_deg = 0.0;
   return TRUE;
 }
 

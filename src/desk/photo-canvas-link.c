@@ -26,7 +26,8 @@ map_to_twin (SherdPhotoCanvas *self, SherdPoint photo_px, double *scale)
 static gboolean
 can_lead (SherdPhotoCanvas *self)
 {
-  return self->twin && sherd_photo_canvas_has_photo (self) && sherd_photo_canvas_has_photo (self->twin);
+  return self->twin && sherd_photo_canvas_has_photo (self) && sherd_photo_canvas_has_photo (self->twin) &&
+         self->view.width_px > 0.0 && self->twin->view.width_px > 0.0;
 }
 
 /* Makes the twin show what this canvas shows. */

@@ -43,6 +43,7 @@ struct _SherdPhotoCanvas
 
   SherdPhotoView view;
   gboolean fitted; /* the whole photograph stays in sight when the canvas changes its size */
+  gboolean allocating; /* in size_allocate */
   gboolean moving; /* the view changed a moment ago: draw quickly, sharpen later */
   guint settle_id;
 

@@ -62,10 +62,14 @@ void
 sherd_photo_canvas_view_changed (SherdPhotoCanvas *self)
 {
   note_movement (self);
-  gtk_widget_queue_allocate (GTK_WIDGET (self));
+  /* While it is given its place it must not ask for another, nor make its twin ask: GTK would leave one without. */
+  if (!self->allocating)
+    {
+      gtk_widget_queue_allocate (GTK_WIDGET (self));
+      sherd_photo_canvas_lead_twin (self);
+    }
   gtk_widget_queue_draw (GTK_WIDGET (self));
   sherd_photo_canvas_update_loupe (self);
-  sherd_photo_canvas_lead_twin (self);
   g_signal_emit (self, sherd_photo_canvas_signals[SHERD_PHOTO_CANVAS_VIEW_CHANGED], 0);
 }
 
@@ -325,8 +329,10 @@ sherd_photo_canvas_size_allocate (GtkWidget *widget, int width, int height, int 
 
   self->view.width_px = width;
   self->view.height_px = height;
+  self->allocating = TRUE;
   if (resized && self->fitted)
     sherd_photo_canvas_fit (self);
+  self->allocating = FALSE;
   sherd_photo_canvas_allocate_outlines (self);
   sherd_photo_canvas_allocate_marks (self);
 }

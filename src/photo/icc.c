@@ -42,7 +42,9 @@ struct _SherdIcc
 static void
 log_error (cmsContext context, cmsUInt32Number code, const char *text)
 {
-  g_debug ("colour profile: %s", text);
+  g_autofree char *valid = g_utf8_make_valid (text, -1);
+
+  g_debug ("colour profile: %s", valid);
 }
 
 /* The number of device channels of a profile that can serve a file of @n_colours, 0 if it cannot. */

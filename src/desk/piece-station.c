@@ -1,0 +1,511 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "config.h"
+
+#include "desk/piece-station.h"
+
+#include <glib/gi18n-lib.h>
+
+#include "desk/dialogs.h"
+#include "desk/tile-view.h"
+#include "trial/edits.h"
+
+/* A new tile, our choice: what a hand holds and a small fire takes. */
+#define NEW_TILE_WIDTH_MM 150.0
+#define NEW_TILE_HEIGHT_MM 100.0
+#define NEW_TILE_THICKNESS_MM 8.0
+
+/* Beginning of a grid, our choice: bare clay between zones keeps them apart and gives the light a ground to stand on.
+ */
+#define NEW_ROWS 3
+#define NEW_COLUMNS 4
+#define NEW_MARGIN_MM 6.0
+#define NEW_GAP_MM 4.0
+
+struct _SherdPieceStation
+{
+  GtkWidget parent_instance;
+
+  GtkStack *stack;
+  SherdTileView *tile_view;
+  GtkDropDown *piece_chooser;
+  GtkEntry *name_entry;
+  GtkSpinButton *width_spin;
+  GtkSpinButton *height_spin;
+  GtkSpinButton *thickness_spin;
+  GtkDropDown *state_chooser;
+  GtkEntry *ground_entry;
+  GtkSpinButton *rows_spin;
+  GtkSpinButton *columns_spin;
+  GtkSpinButton *margin_spin;
+  GtkSpinButton *gap_spin;
+  GtkWidget *zone_grid;
+  GtkLabel *zone_heading;
+  GtkEntry *zone_paint_entry;
+  GtkSpinButton *coats_spin;
+  GtkWidget *no_paints;
+  GtkBox *paint_rows;
+
+  SherdTrial *trial;
+  char *piece_id; /* what is shown; ids survive undo and redo */
+  char *zone_id;
+  gboolean refreshing;
+};
+
+G_DEFINE_FINAL_TYPE (SherdPieceStation, sherd_piece_station, GTK_TYPE_WIDGET)
+
+static void refresh (SherdPieceStation *self);
+
+static SherdPiece *
+shown_piece (SherdPieceStation *self)
+{
+  return self->piece_id != NULL ? sherd_trial_find_piece (self->trial, self->piece_id) : NULL;
+}
+
+static SherdSide *
+shown_face (SherdPieceStation *self)
+{
+  SherdPiece *piece = shown_piece (self);
+
+  return piece != NULL ? sherd_piece_find_side_by_name (piece, "face") : NULL;
+}
+
+static SherdZone *
+shown_zone (SherdPieceStation *self)
+{
+  SherdSide *face = shown_face (self);
+
+  return face != NULL && self->zone_id != NULL ? sherd_side_find_zone (face, self->zone_id) : NULL;
+}
+
+/* What the trial refused is told, and the fields show again what the trial holds. */
+static void
+tell_if_refused (SherdPieceStation *self, gboolean done, GError *error)
+{
+  if (done)
+    return;
+  sherd_dialog_error (GTK_WINDOW (gtk_widget_get_root (GTK_WIDGET (self))), _ ("That was not changed"), error);
+  refresh (self);
+}
+
+static void
+choose_first_piece_if_gone (SherdPieceStation *self)
+{
+  GListModel *pieces = sherd_trial_get_pieces (self->trial);
+  g_autoptr (SherdPiece) first = NULL;
+
+  if (shown_piece (self) != NULL)
+    return;
+  first = g_list_model_get_item (pieces, 0);
+  g_free (self->piece_id);
+  self->piece_id = first != NULL ? g_strdup (sherd_part_get_id (SHERD_PART (first))) : NULL;
+}
+
+static void
+refresh_piece_chooser (SherdPieceStation *self)
+{
+  GListModel *pieces = sherd_trial_get_pieces (self->trial);
+  g_autoptr (GtkStringList) names = gtk_string_list_new (NULL);
+  guint shown = 0;
+
+  for (guint i = 0; i < g_list_model_get_n_items (pieces); i++)
+    {
+      g_autoptr (SherdPiece) piece = g_list_model_get_item (pieces, i);
+
+      gtk_string_list_append (names, sherd_piece_get_name (piece));
+      if (piece == shown_piece (self))
+        shown = i;
+    }
+  gtk_drop_down_set_model (self->piece_chooser, G_LIST_MODEL (names));
+  gtk_drop_down_set_selected (self->piece_chooser, shown);
+}
+
+static void
+set_entry (GtkEntry *entry, const char *text)
+{
+  if (!g_str_equal (gtk_editable_get_text (GTK_EDITABLE (entry)), text))
+    gtk_editable_set_text (GTK_EDITABLE (entry), text);
+}
+
+static void
+refresh_tile (SherdPieceStation *self, SherdPiece *piece)
+{
+  SherdSide *face = shown_face (self);
+
+  set_entry (self->name_entry, sherd_piece_get_name (piece));
+  gtk_spin_button_set_value (self->width_spin, sherd_piece_get_width_mm (piece));
+  gtk_spin_button_set_value (self->height_spin, sherd_piece_get_height_mm (piece));
+  gtk_spin_button_set_value (self->thickness_spin, sherd_piece_get_thickness_mm (piece));
+  gtk_drop_down_set_selected (self->state_chooser, sherd_piece_get_state (piece));
+  set_entry (self->ground_entry, sherd_side_get_ground (face));
+  sherd_tile_view_show (self->tile_view, piece, face);
+  sherd_tile_view_select (self->tile_view, shown_zone (self));
+}
+
+static void
+refresh_zone (SherdPieceStation *self)
+{
+  SherdZone *zone = shown_zone (self);
+  SherdPaint *paint = zone != NULL ? sherd_zone_get_paint (zone) : NULL;
+  g_autofree char *heading = zone != NULL ? g_strdup_printf (_ ("Zone %s"), sherd_zone_get_code (zone)) : NULL;
+
+  gtk_widget_set_visible (self->zone_grid, zone != NULL);
+  if (zone == NULL)
+    return;
+  gtk_label_set_text (self->zone_heading, heading);
+  set_entry (self->zone_paint_entry, paint != NULL ? sherd_paint_get_code (paint) : "");
+  gtk_spin_button_set_value (self->coats_spin, sherd_zone_get_coats (zone));
+}
+
+static void
+paint_name_cb (GtkEntry *entry, GParamSpec *pspec, SherdPieceStation *self)
+{
+  SherdPaint *paint = g_object_get_data (G_OBJECT (entry), "paint");
+  const char *name = gtk_editable_get_text (GTK_EDITABLE (entry));
+
+  if (self->refreshing || gtk_widget_has_focus (GTK_WIDGET (entry)) || g_str_equal (name, sherd_paint_get_name (paint)))
+    return;
+  sherd_trial_set_paint_name (self->trial, paint, name);
+}
+
+static void
+paint_name_activate_cb (GtkEntry *entry, SherdPieceStation *self)
+{
+  SherdPaint *paint = g_object_get_data (G_OBJECT (entry), "paint");
+
+  sherd_trial_set_paint_name (self->trial, paint, gtk_editable_get_text (GTK_EDITABLE (entry)));
+}
+
+static void
+remove_paint_cb (GtkButton *button, SherdPieceStation *self)
+{
+  SherdPaint *paint = g_object_get_data (G_OBJECT (button), "paint");
+  g_autoptr (GError) error = NULL;
+
+  tell_if_refused (self, sherd_trial_remove_paint (self->trial, paint, &error), error);
+}
+
+static GtkWidget *
+paint_row_new (SherdPieceStation *self, SherdPaint *paint)
+{
+  GtkWidget *row = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6);
+  GtkWidget *code = gtk_label_new (sherd_paint_get_code (paint));
+  GtkWidget *name = gtk_entry_new ();
+  GtkWidget *remove = gtk_button_new_from_icon_name ("user-trash-symbolic");
+  g_autofree char *name_label = g_strdup_printf (_ ("Name of paint %s"), sherd_paint_get_code (paint));
+  g_autofree char *remove_label = g_strdup_printf (_ ("Remove paint %s"), sherd_paint_get_code (paint));
+
+  gtk_label_set_width_chars (GTK_LABEL (code), 4);
+  gtk_label_set_xalign (GTK_LABEL (code), 0.0f);
+  gtk_editable_set_text (GTK_EDITABLE (name), sherd_paint_get_name (paint));
+  gtk_entry_set_placeholder_text (GTK_ENTRY (name), _ ("what it is"));
+  gtk_widget_set_hexpand (name, TRUE);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (name), GTK_ACCESSIBLE_PROPERTY_LABEL, name_label, -1);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (remove), GTK_ACCESSIBLE_PROPERTY_LABEL, remove_label, -1);
+  gtk_widget_set_tooltip_text (remove, remove_label);
+  g_object_set_data_full (G_OBJECT (name), "paint", g_object_ref (paint), g_object_unref);
+  g_object_set_data_full (G_OBJECT (remove), "paint", g_object_ref (paint), g_object_unref);
+  g_signal_connect (name, "notify::has-focus", G_CALLBACK (paint_name_cb), self);
+  g_signal_connect (name, "activate", G_CALLBACK (paint_name_activate_cb), self);
+  g_signal_connect (remove, "clicked", G_CALLBACK (remove_paint_cb), self);
+  gtk_box_append (GTK_BOX (row), code);
+  gtk_box_append (GTK_BOX (row), name);
+  gtk_box_append (GTK_BOX (row), remove);
+  return row;
+}
+
+static void
+refresh_paints (SherdPieceStation *self)
+{
+  GListModel *paints = sherd_trial_get_paints (self->trial);
+  GtkWidget *row;
+
+  while ((row = gtk_widget_get_first_child (GTK_WIDGET (self->paint_rows))) != NULL)
+    gtk_box_remove (self->paint_rows, row);
+  gtk_widget_set_visible (self->no_paints, g_list_model_get_n_items (paints) == 0);
+  for (guint i = 0; i < g_list_model_get_n_items (paints); i++)
+    {
+      g_autoptr (SherdPaint) paint = g_list_model_get_item (paints, i);
+
+      gtk_box_append (self->paint_rows, paint_row_new (self, paint));
+    }
+}
+
+static void
+refresh (SherdPieceStation *self)
+{
+  SherdPiece *piece;
+
+  if (self->trial == NULL || self->refreshing)
+    return;
+  self->refreshing = TRUE;
+  choose_first_piece_if_gone (self);
+  piece = shown_piece (self);
+  gtk_stack_set_visible_child_name (self->stack, piece != NULL ? "piece" : "empty");
+  if (piece != NULL)
+    {
+      refresh_piece_chooser (self);
+      refresh_tile (self, piece);
+      refresh_zone (self);
+      refresh_paints (self);
+    }
+  else
+    sherd_tile_view_show (self->tile_view, NULL, NULL);
+  self->refreshing = FALSE;
+}
+
+static void
+add_tile_cb (SherdPieceStation *self)
+{
+  g_autoptr (GError) error = NULL;
+  guint number = g_list_model_get_n_items (sherd_trial_get_pieces (self->trial)) + 1;
+  g_autofree char *name = g_strdup_printf (_ ("Tile %u"), number);
+  SherdPiece *piece = sherd_trial_add_tile (self->trial, name, NEW_TILE_WIDTH_MM, NEW_TILE_HEIGHT_MM,
+                                            NEW_TILE_THICKNESS_MM, SHERD_CLAY_DRY, &error);
+
+  if (piece != NULL)
+    {
+      g_free (self->piece_id);
+      self->piece_id = g_strdup (sherd_part_get_id (SHERD_PART (piece)));
+      refresh (self);
+    }
+  tell_if_refused (self, piece != NULL, error);
+}
+
+static void
+remove_tile_cb (SherdPieceStation *self)
+{
+  sherd_trial_remove_piece (self->trial, shown_piece (self));
+}
+
+static void
+piece_chosen_cb (SherdPieceStation *self)
+{
+  g_autoptr (SherdPiece) piece = NULL;
+
+  if (self->refreshing || self->trial == NULL)
+    return;
+  piece =
+    g_list_model_get_item (sherd_trial_get_pieces (self->trial), gtk_drop_down_get_selected (self->piece_chooser));
+  if (piece == NULL || piece == shown_piece (self))
+    return;
+  g_free (self->piece_id);
+  self->piece_id = g_strdup (sherd_part_get_id (SHERD_PART (piece)));
+  refresh (self);
+}
+
+/* Entries take effect on Enter and when the focus leaves. */
+static gboolean
+entry_is_done (SherdPieceStation *self, GtkEntry *entry, const char *before)
+{
+  return !self->refreshing && self->trial != NULL && shown_piece (self) != NULL &&
+         !g_str_equal (gtk_editable_get_text (GTK_EDITABLE (entry)), before);
+}
+
+static void
+name_cb (SherdPieceStation *self)
+{
+  g_autoptr (GError) error = NULL;
+
+  if (shown_piece (self) == NULL || !entry_is_done (self, self->name_entry, sherd_piece_get_name (shown_piece (self))))
+    return;
+  tell_if_refused (self,
+                   sherd_trial_set_piece_name (self->trial, shown_piece (self),
+                                               gtk_editable_get_text (GTK_EDITABLE (self->name_entry)), &error),
+                   error);
+}
+
+static void
+size_cb (SherdPieceStation *self)
+{
+  g_autoptr (GError) error = NULL;
+
+  if (self->refreshing || shown_piece (self) == NULL)
+    return;
+  tell_if_refused (self,
+                   sherd_trial_set_tile_size (self->trial, shown_piece (self),
+                                              gtk_spin_button_get_value (self->width_spin),
+                                              gtk_spin_button_get_value (self->height_spin),
+                                              gtk_spin_button_get_value (self->thickness_spin), &error),
+                   error);
+}
+
+static void
+state_cb (SherdPieceStation *self)
+{
+  SherdClayState state = (SherdClayState)gtk_drop_down_get_selected (self->state_chooser);
+
+  if (!self->refreshing && self->trial != NULL && shown_piece (self) != NULL &&
+      state != sherd_piece_get_state (shown_piece (self)))
+    sherd_trial_set_piece_state (self->trial, shown_piece (self), state);
+}
+
+static void
+ground_cb (SherdPieceStation *self)
+{
+  if (shown_face (self) != NULL && entry_is_done (self, self->ground_entry, sherd_side_get_ground (shown_face (self))))
+    sherd_trial_set_side_ground (self->trial, shown_face (self),
+                                 gtk_editable_get_text (GTK_EDITABLE (self->ground_entry)));
+}
+
+static void
+lay_grid_cb (SherdPieceStation *self)
+{
+  const double margin_mm = gtk_spin_button_get_value (self->margin_spin);
+  const double gap_mm = gtk_spin_button_get_value (self->gap_spin);
+  const SherdGrid grid = {
+    .n_rows = (guint)gtk_spin_button_get_value_as_int (self->rows_spin),
+    .n_columns = (guint)gtk_spin_button_get_value_as_int (self->columns_spin),
+    .left_mm = margin_mm,
+    .top_mm = margin_mm,
+    .right_mm = margin_mm,
+    .bottom_mm = margin_mm,
+    .gap_x_mm = gap_mm,
+    .gap_y_mm = gap_mm,
+  };
+  g_autoptr (GError) error = NULL;
+
+  tell_if_refused (self, sherd_trial_set_zone_grid (self->trial, shown_piece (self), shown_face (self), &grid, &error),
+                   error);
+}
+
+static void
+zone_selected_cb (SherdPieceStation *self, SherdZone *zone)
+{
+  g_free (self->zone_id);
+  self->zone_id = g_strdup (sherd_part_get_id (SHERD_PART (zone)));
+  self->refreshing = TRUE;
+  refresh_zone (self);
+  self->refreshing = FALSE;
+}
+
+static void
+zone_paint_cb (SherdPieceStation *self)
+{
+  SherdZone *zone = shown_zone (self);
+  SherdPaint *paint = zone != NULL ? sherd_zone_get_paint (zone) : NULL;
+  g_autoptr (GError) error = NULL;
+
+  if (zone == NULL || !entry_is_done (self, self->zone_paint_entry, paint != NULL ? sherd_paint_get_code (paint) : ""))
+    return;
+  tell_if_refused (self,
+                   sherd_trial_set_zones_paint (self->trial, &zone, 1,
+                                                gtk_editable_get_text (GTK_EDITABLE (self->zone_paint_entry)), &error),
+                   error);
+}
+
+static void
+coats_cb (SherdPieceStation *self)
+{
+  SherdZone *zone = shown_zone (self);
+  g_autoptr (GError) error = NULL;
+
+  if (self->refreshing || zone == NULL)
+    return;
+  tell_if_refused (
+    self,
+    sherd_trial_set_zone_coats (self->trial, zone, (guint)gtk_spin_button_get_value_as_int (self->coats_spin), &error),
+    error);
+}
+
+static void
+remove_zone_cb (SherdPieceStation *self)
+{
+  if (shown_zone (self) != NULL)
+    sherd_trial_remove_zone (self->trial, shown_face (self), shown_zone (self));
+}
+
+/**
+ * sherd_piece_station_set_trial:
+ * @self: the station
+ * @trial: (nullable): what it shows and edits from now on
+ */
+void
+sherd_piece_station_set_trial (SherdPieceStation *self, SherdTrial *trial)
+{
+  if (self->trial != NULL)
+    g_signal_handlers_disconnect_by_data (self->trial, self);
+  g_set_object (&self->trial, trial);
+  g_clear_pointer (&self->piece_id, g_free);
+  g_clear_pointer (&self->zone_id, g_free);
+  if (trial == NULL)
+    return;
+  g_signal_connect_swapped (trial, "edited", G_CALLBACK (refresh), self);
+  refresh (self);
+}
+
+static void
+sherd_piece_station_dispose (GObject *object)
+{
+  SherdPieceStation *self = SHERD_PIECE_STATION (object);
+  GtkWidget *child;
+
+  self->refreshing = TRUE;
+  sherd_piece_station_set_trial (self, NULL);
+  while ((child = gtk_widget_get_first_child (GTK_WIDGET (self))) != NULL)
+    gtk_widget_unparent (child);
+  G_OBJECT_CLASS (sherd_piece_station_parent_class)->dispose (object);
+}
+
+static void
+bind_children (GtkWidgetClass *widget_class)
+{
+  gtk_widget_class_bind_template_child (widget_class, SherdPieceStation, stack);
+  gtk_widget_class_bind_template_child (widget_class, SherdPieceStation, tile_view);
+  gtk_widget_class_bind_template_child (widget_class, SherdPieceStation, piece_chooser);
+  gtk_widget_class_bind_template_child (widget_class, SherdPieceStation, name_entry);
+  gtk_widget_class_bind_template_child (widget_class, SherdPieceStation, width_spin);
+  gtk_widget_class_bind_template_child (widget_class, SherdPieceStation, height_spin);
+  gtk_widget_class_bind_template_child (widget_class, SherdPieceStation, thickness_spin);
+  gtk_widget_class_bind_template_child (widget_class, SherdPieceStation, state_chooser);
+  gtk_widget_class_bind_template_child (widget_class, SherdPieceStation, ground_entry);
+  gtk_widget_class_bind_template_child (widget_class, SherdPieceStation, rows_spin);
+  gtk_widget_class_bind_template_child (widget_class, SherdPieceStation, columns_spin);
+  gtk_widget_class_bind_template_child (widget_class, SherdPieceStation, margin_spin);
+  gtk_widget_class_bind_template_child (widget_class, SherdPieceStation, gap_spin);
+  gtk_widget_class_bind_template_child (widget_class, SherdPieceStation, zone_grid);
+  gtk_widget_class_bind_template_child (widget_class, SherdPieceStation, zone_heading);
+  gtk_widget_class_bind_template_child (widget_class, SherdPieceStation, zone_paint_entry);
+  gtk_widget_class_bind_template_child (widget_class, SherdPieceStation, coats_spin);
+  gtk_widget_class_bind_template_child (widget_class, SherdPieceStation, no_paints);
+  gtk_widget_class_bind_template_child (widget_class, SherdPieceStation, paint_rows);
+}
+
+static void
+bind_callbacks (GtkWidgetClass *widget_class)
+{
+  gtk_widget_class_bind_template_callback (widget_class, add_tile_cb);
+  gtk_widget_class_bind_template_callback (widget_class, remove_tile_cb);
+  gtk_widget_class_bind_template_callback (widget_class, piece_chosen_cb);
+  gtk_widget_class_bind_template_callback (widget_class, name_cb);
+  gtk_widget_class_bind_template_callback (widget_class, size_cb);
+  gtk_widget_class_bind_template_callback (widget_class, state_cb);
+  gtk_widget_class_bind_template_callback (widget_class, ground_cb);
+  gtk_widget_class_bind_template_callback (widget_class, lay_grid_cb);
+  gtk_widget_class_bind_template_callback (widget_class, zone_selected_cb);
+  gtk_widget_class_bind_template_callback (widget_class, zone_paint_cb);
+  gtk_widget_class_bind_template_callback (widget_class, coats_cb);
+  gtk_widget_class_bind_template_callback (widget_class, remove_zone_cb);
+}
+
+static void
+sherd_piece_station_class_init (SherdPieceStationClass *klass)
+{
+  GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (klass);
+
+  G_OBJECT_CLASS (klass)->dispose = sherd_piece_station_dispose;
+  g_type_ensure (SHERD_TYPE_TILE_VIEW);
+  gtk_widget_class_set_template_from_resource (widget_class, "/org/sherdboard/Sherdboard/piece-station.ui");
+  bind_children (widget_class);
+  bind_callbacks (widget_class);
+}
+
+static void
+sherd_piece_station_init (SherdPieceStation *self)
+{
+  gtk_widget_init_template (GTK_WIDGET (self));
+  gtk_spin_button_set_value (self->rows_spin, NEW_ROWS);
+  gtk_spin_button_set_value (self->columns_spin, NEW_COLUMNS);
+  gtk_spin_button_set_value (self->margin_spin, NEW_MARGIN_MM);
+  gtk_spin_button_set_value (self->gap_spin, NEW_GAP_MM);
+  gtk_widget_set_visible (self->zone_grid, FALSE);
+}

@@ -1,0 +1,9 @@
+#!/bin/sh
+# cppcheck finds nothing in src/. Left out: it follows neither arrays filled through a pointer (uninitvar; valgrind and
+# the compilers do), nor knows that NULL is a pointer here (varFuncNullUB), nor GLib's macros and headers.
+set -u
+cd "$(dirname -- "$0")/../.." || exit 1
+cppcheck --quiet -j 2 --std=c11 --language=c --enable=warning,performance,portability --inline-suppr --library=gtk \
+  --suppress=missingInclude --suppress=missingIncludeSystem --suppress=unknownMacro --suppress=uninitvar \
+  --suppress=varFuncNullUB --error-exitcode=1 -D_GNU_SOURCE '-DGETTEXT_PACKAGE=""' '-D_(x)=x' '-DN_(x)=x' -I src \
+  $(git ls-files 'src/*.c')

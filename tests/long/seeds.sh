@@ -1,0 +1,35 @@
+#!/bin/sh
+# Lays small files of the right kind into a folder, for a fuzz target to start from. usage: seeds.sh TARGET FOLDER
+set -u
+cd "$(dirname -- "$0")/../.." || exit 1
+folder=$2
+shared=${SHERD_SHARED_DIR:-../shared}
+
+# copy_small FOLDER… PATTERN: files of up to 40 kB; each gets a number, because names may be the same.
+n=0
+copy_small ()
+{
+  pattern=$1; shift
+  for from in "$@"; do
+    [ -d "$from" ] || continue
+    find "$from" -type f -name "$pattern" -size -40k >"$folder/.list"
+    while read -r file; do
+      n=$((n + 1))
+      cp "$file" "$folder/seed-$n"
+    done <"$folder/.list"
+    rm -f "$folder/.list"
+  done
+}
+
+case $1 in
+  fuzz-photo)
+    copy_small '*.png' tests/data data "$shared/corpus"
+    copy_small '*.jp*g' tests/data data "$shared/corpus" ;;
+  fuzz-trial)
+    copy_small '*.sherdboard' tests/data data
+    copy_small '*.json' "$shared/corpus/json" ;;
+  fuzz-chart)
+    copy_small '*.cgats' tests/data data
+    copy_small '*.txt' "$shared/corpus/charts" ;;
+  *) echo "seeds.sh: no such target: $1" >&2; exit 1 ;;
+esac
