@@ -42,9 +42,9 @@ struct _SherdPhotoCanvas
   gulong pyramid_changed_id;
 
   SherdPhotoView view;
-  gboolean fitted; /* the whole photograph stays in sight when the canvas changes its size */
+  gboolean fitted;     /* the whole photograph stays in sight when the canvas changes its size */
   gboolean allocating; /* in size_allocate */
-  gboolean moving; /* the view changed a moment ago: draw quickly, sharpen later */
+  gboolean moving;     /* the view changed a moment ago: draw quickly, sharpen later */
   guint settle_id;
 
   guint zoom_tick_id; /* a smooth zoom is under way */

@@ -191,7 +191,9 @@ check_light (const FixturePixels *pixels, GBytes *samples, cmsHPROFILE profile)
   g_autofree float *linear = g_new (float, 3 * pixels->width);
 
   /* Of large pictures every seventh row, to save time: all rows are decoded. */
-  for (gsize y = 0; y < pixels->height; y += pixels->height > 500 ? 7 : 1)
+  const gsize step = pixels->height > 500 ? 7 : 1;
+
+  for (gsize y = 0; y < pixels->height; y += step)
     {
       const gsize first = 3 * y * pixels->width;
 
