@@ -8,7 +8,7 @@ G_BEGIN_DECLS
 /* NAME.sherdboard, with NAME.photos/ (pictures) and NAME.versions/ (the last five states) beside it. */
 #define SHERD_TRIAL_SUFFIX ".sherdboard"
 #define SHERD_TRIAL_VERSIONS_KEPT 5
-/* Our choice: a trial of 200 photographs with 1,000 zones each stays below it. */
+/* Our choice: room for some hundred measured photographs with 1,000 zones each. */
 #define SHERD_TRIAL_MAX_BYTES (256u * 1024u * 1024u)
 
 typedef enum

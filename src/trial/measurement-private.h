@@ -14,6 +14,10 @@ typedef struct
 } SherdMeasurementUnknown;
 
 SherdMeasurementUnknown *sherd_measurement_get_inner_unknown (SherdMeasurement *self);
+/* (nullable): its text in the file: it never changes, and has hundreds of numbers a zone */
+const char *sherd_measurement_get_text (SherdMeasurement *self);
+/* @text: (transfer full) */
+void sherd_measurement_set_text (SherdMeasurement *self, char *text);
 void sherd_measurement_set_stale (SherdMeasurement *self, gboolean stale);
 
 G_END_DECLS

@@ -17,6 +17,7 @@ struct _SherdMeasurement
   gboolean stale;
   SherdPhotoMeasurement *result;
   SherdMeasurementUnknown unknown;
+  char *text;
 };
 
 enum
@@ -101,6 +102,7 @@ sherd_measurement_finalize (GObject *object)
   g_free (self->inputs_sha256);
   g_free (self->program);
   g_free (self->made);
+  g_free (self->text);
   g_clear_pointer (&self->result, sherd_photo_measurement_free);
   g_clear_pointer (&self->unknown.correction, json_object_unref);
   g_clear_pointer (&self->unknown.patches, g_ptr_array_unref);
@@ -283,4 +285,28 @@ SherdMeasurementUnknown *
 sherd_measurement_get_inner_unknown (SherdMeasurement *self)
 {
   return &self->unknown;
+}
+
+/**
+ * sherd_measurement_get_text:
+ * @self: a measurement
+ *
+ * Returns: (nullable): how the file writes it, kept since it was last written
+ */
+const char *
+sherd_measurement_get_text (SherdMeasurement *self)
+{
+  return self->text;
+}
+
+/**
+ * sherd_measurement_set_text:
+ * @self: a measurement
+ * @text: (transfer full): how the file writes it
+ */
+void
+sherd_measurement_set_text (SherdMeasurement *self, char *text)
+{
+  g_free (self->text);
+  self->text = text;
 }

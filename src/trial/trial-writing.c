@@ -238,9 +238,8 @@ write_correction (SherdWriter *writer, const SherdCorrection *correction, JsonOb
 }
 
 static void
-write_measurement (SherdWriter *writer, gpointer part)
+write_measurement (SherdWriter *writer, SherdMeasurement *measurement)
 {
-  SherdMeasurement *measurement = SHERD_MEASUREMENT (part);
   const SherdPhotoMeasurement *result = sherd_measurement_get_result (measurement);
   const SherdMeasurementUnknown *unknown = sherd_measurement_get_inner_unknown (measurement);
   SherdPart *photograph = SHERD_PART (sherd_measurement_get_photograph (measurement));
@@ -257,6 +256,30 @@ write_measurement (SherdWriter *writer, gpointer part)
   sherd_writer_begin_list (writer, "zones");
   for (gsize i = 0; i < result->n_zones; i++)
     write_zone_colour (writer, &result->zones[i], unknown_at (unknown->zones, i));
+  sherd_writer_end_list (writer);
+}
+
+static void
+write_measurements (SherdWriter *writer, GListModel *measurements)
+{
+  const guint n_measurements = g_list_model_get_n_items (measurements);
+
+  sherd_writer_begin_list (writer, "measurements");
+  for (guint i = 0; i < n_measurements; i++)
+    {
+      g_autoptr (SherdMeasurement) measurement = g_list_model_get_item (measurements, i);
+
+      if (sherd_measurement_get_text (measurement) == NULL)
+        {
+          SherdWriter *item = sherd_writer_new_item (sherd_writer_get_depth (writer));
+
+          begin_part (item, measurement);
+          write_measurement (item, measurement);
+          end_part (item, measurement);
+          sherd_measurement_set_text (measurement, sherd_writer_finish_item (item));
+        }
+      sherd_writer_item (writer, sherd_measurement_get_text (measurement));
+    }
   sherd_writer_end_list (writer);
 }
 
@@ -281,7 +304,7 @@ sherd_trial_dup_text (SherdTrial *trial, gsize *length)
   write_list (writer, "paints", sherd_trial_get_paints (trial), write_paint);
   write_list (writer, "pieces", sherd_trial_get_pieces (trial), write_piece);
   write_list (writer, "photographs", sherd_trial_get_photographs (trial), write_photograph);
-  write_list (writer, "measurements", sherd_trial_get_measurements (trial), write_measurement);
+  write_measurements (writer, sherd_trial_get_measurements (trial));
   sherd_writer_unknown (writer, sherd_trial_get_unknown (trial));
   sherd_writer_end_object (writer);
   return sherd_writer_finish (writer, length);

@@ -32,6 +32,65 @@ sherd_writer_new (void)
 }
 
 /**
+ * sherd_writer_new_item:
+ * @depth: of the list it will be an item of, see sherd_writer_get_depth ()
+ *
+ * For what does not change any more and is written often: it is written once and put into lists by sherd_writer_item
+ * ().
+ *
+ * Returns: (transfer full): a writer of one item
+ */
+SherdWriter *
+sherd_writer_new_item (guint depth)
+{
+  SherdWriter *self = sherd_writer_new ();
+
+  self->depth = depth;
+  return self;
+}
+
+/**
+ * sherd_writer_finish_item:
+ * @self: (transfer full): a writer of one item
+ *
+ * Returns: (transfer full): its text, with the line's beginning before it
+ */
+char *
+sherd_writer_finish_item (SherdWriter *self)
+{
+  char *item = g_string_free (self->text, FALSE);
+
+  g_free (self);
+  return item;
+}
+
+/**
+ * sherd_writer_item:
+ * @self: a writer within a list
+ * @item: from sherd_writer_finish_item (), of the same depth
+ */
+void
+sherd_writer_item (SherdWriter *self, const char *item)
+{
+  if (!self->empty)
+    g_string_append_c (self->text, ',');
+  g_string_append (self->text, item);
+  self->empty = FALSE;
+}
+
+/**
+ * sherd_writer_get_depth:
+ * @self: a writer
+ *
+ * Returns: how many objects and lists are open
+ */
+guint
+sherd_writer_get_depth (SherdWriter *self)
+{
+  return self->depth;
+}
+
+/**
  * sherd_writer_finish:
  * @self: (transfer full): a writer whose objects and lists are all ended
  * @length: (out) (optional): bytes
@@ -59,30 +118,48 @@ new_line (SherdWriter *self)
 }
 
 /* What JSON must escape (RFC 8259, section 7), and nothing else. */
+static gboolean
+needs_escape (char c)
+{
+  return c == '"' || c == '\\' || (guchar)c < 0x20;
+}
+
+static void
+append_escaped (GString *out, char c)
+{
+  switch (c)
+    {
+    case '"':
+    case '\\':
+      g_string_append_c (out, '\\');
+      g_string_append_c (out, c);
+      break;
+    case '\n':
+      g_string_append (out, "\\n");
+      break;
+    case '\t':
+      g_string_append (out, "\\t");
+      break;
+    default:
+      g_string_append_printf (out, "\\u%04x", (guint)c);
+    }
+}
+
 static void
 append_text (GString *out, const char *text)
 {
   g_string_append_c (out, '"');
-  for (const char *c = text; *c != '\0'; c++)
-    switch (*c)
-      {
-      case '"':
-      case '\\':
-        g_string_append_c (out, '\\');
-        g_string_append_c (out, *c);
-        break;
-      case '\n':
-        g_string_append (out, "\\n");
-        break;
-      case '\t':
-        g_string_append (out, "\\t");
-        break;
-      default:
-        if ((guchar)*c < 0x20)
-          g_string_append_printf (out, "\\u%04x", (guint)*c);
-        else
-          g_string_append_c (out, *c);
-      }
+  while (*text != '\0')
+    {
+      const char *end = text;
+
+      while (*end != '\0' && !needs_escape (*end))
+        end++;
+      g_string_append_len (out, text, end - text);
+      if (*end != '\0')
+        append_escaped (out, *end++);
+      text = end;
+    }
   g_string_append_c (out, '"');
 }
 

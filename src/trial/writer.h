@@ -13,6 +13,14 @@ G_BEGIN_DECLS
 typedef struct _SherdWriter SherdWriter;
 
 SherdWriter *sherd_writer_new (void);
+/* (transfer full): of an item of a list at @depth, for sherd_writer_item () */
+SherdWriter *sherd_writer_new_item (guint depth);
+/* (transfer full): the item's text; frees the writer */
+char *sherd_writer_finish_item (SherdWriter *self);
+/* Puts an item that was written before into the list. */
+void sherd_writer_item (SherdWriter *self, const char *item);
+guint sherd_writer_get_depth (SherdWriter *self);
+
 /* (transfer full): the text; frees the writer */
 char *sherd_writer_finish (SherdWriter *self, gsize *length);
 

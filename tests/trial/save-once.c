@@ -4,7 +4,6 @@
 #include "config.h"
 
 #include <signal.h>
-#include <stdlib.h>
 #include <sys/resource.h>
 
 #include "trial/edits.h"
@@ -13,7 +12,7 @@
 static void
 limit_file_size (const char *bytes)
 {
-  const struct rlimit limit = { .rlim_cur = (rlim_t)atol (bytes), .rlim_max = RLIM_INFINITY };
+  const struct rlimit limit = { .rlim_cur = (rlim_t)g_ascii_strtoull (bytes, NULL, 10), .rlim_max = RLIM_INFINITY };
 
   /* Without it the limit would kill instead of failing the write. */
   signal (SIGXFSZ, SIG_IGN);
