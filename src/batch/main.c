@@ -1,17 +1,12 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "config.h"
 
-#include <libintl.h>
-#include <locale.h>
-
 #include "batch/batch.h"
+#include "trial/language.h"
 
 int
 main (int argc, char **argv)
 {
-  setlocale (LC_ALL, "");
-  bindtextdomain (GETTEXT_PACKAGE, SHERD_LOCALE_DIR);
-  bind_textdomain_codeset (GETTEXT_PACKAGE, "UTF-8");
-  textdomain (GETTEXT_PACKAGE);
+  sherd_language_start ();
   return (int)sherd_batch_run (argc, argv);
 }

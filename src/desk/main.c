@@ -1,20 +1,15 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "config.h"
 
-#include <libintl.h>
-#include <locale.h>
-
 #include "desk/application.h"
+#include "trial/language.h"
 
 int
 main (int argc, char **argv)
 {
   g_autoptr (SherdApplication) application = NULL;
 
-  setlocale (LC_ALL, "");
-  bindtextdomain (GETTEXT_PACKAGE, SHERD_LOCALE_DIR);
-  bind_textdomain_codeset (GETTEXT_PACKAGE, "UTF-8");
-  textdomain (GETTEXT_PACKAGE);
+  sherd_language_start ();
   application = sherd_application_new (G_APPLICATION_NON_UNIQUE);
   return g_application_run (G_APPLICATION (application), argc, argv);
 }
