@@ -29,7 +29,7 @@ static const Scatter least_scatter = { 0.005, 0.003 };
 /* Darker patches tell more of noise and flare than of light. */
 #define LEAST_PATCH_REFLECTANCE 0.03
 #define LEAST_READING 0.005
-#define N_ROUNDS 3
+#define N_ROUNDS 4
 /* A patch this far off the fitted light is shaded or covered, if most others are not. */
 #define SHADED_LN 0.2
 #define MOST_SHADED_FRAC 0.34
@@ -45,8 +45,10 @@ typedef struct
   const SherdMeasurePatch *patches;
   SherdPatchReading *readings;
   gsize n_patches;
-  const GArray *cells;
+  GArray *cells;
   const SherdCamera *camera;
+  double (*as_filed)[3];    /* means of the patches before any tone curve is undone */
+  double *cells_as_filed;   /* the cells' ln_value likewise */
   double (*reflectance)[3]; /* of each patch in the camera's channels */
   Scatter patch;
   Scatter ground;
@@ -56,6 +58,16 @@ void
 sherd_calibration_clear (SherdCalibration *calibration)
 {
   g_clear_pointer (&calibration->errors, g_free);
+}
+
+static void
+keep_as_filed (Work *work)
+{
+  for (gsize i = 0; i < work->n_patches; i++)
+    memcpy (work->as_filed[i], work->readings[i].mean, sizeof work->as_filed[i]);
+  for (guint i = 0; i < work->cells->len; i++)
+    memcpy (work->cells_as_filed + 3 * i, g_array_index (work->cells, SherdGroundCell, i).ln_value,
+            3 * sizeof (double));
 }
 
 static void
@@ -280,7 +292,47 @@ keep_errors (SherdCalibration *calibration, const gsize *index, gsize n, const d
     }
 }
 
-/* Light and correction depend on each other, so they are fitted in turn. */
+/* Patches and ground as the camera saw them, from what the file has. */
+static void
+straighten (Work *work, const SherdTone *tone)
+{
+  for (gsize i = 0; i < work->n_patches; i++)
+    for (guint c = 0; c < 3; c++)
+      work->readings[i].mean[c] = sherd_tone_apply (tone, (float)work->as_filed[i][c]);
+  for (guint i = 0; i < work->cells->len; i++)
+    for (guint c = 0; c < 3; c++)
+      {
+        SherdGroundCell *cell = &g_array_index (work->cells, SherdGroundCell, i);
+
+        cell->ln_value[c] = log (MAX (sherd_tone_apply (tone, (float)exp (work->cells_as_filed[3 * i + c])), 1e-5));
+      }
+}
+
+static void
+fit_tone (Work *work, const SherdLight *light, SherdTone *tone)
+{
+  g_autofree SherdRgb *seen = g_new (SherdRgb, work->n_patches);
+  g_autofree SherdRgb *lit = g_new (SherdRgb, work->n_patches);
+  g_autofree SherdLab *reference = g_new (SherdLab, work->n_patches);
+  gsize n = 0;
+
+  for (gsize i = 0; i < work->n_patches; i++)
+    {
+      const double *as_filed = work->as_filed[i];
+      double value[3];
+
+      if (!work->readings[i].usable)
+        continue;
+      sherd_light_at (light, &work->readings[i].point, value);
+      seen[n] = (SherdRgb){ as_filed[0], as_filed[1], as_filed[2] };
+      lit[n] = (SherdRgb){ value[0], value[1], value[2] };
+      reference[n++] = work->patches[i].lab;
+    }
+  sherd_tone_fit (tone, seen, lit, reference, n);
+  straighten (work, tone);
+}
+
+/* Light, tone curve and correction depend on each other, so they are fitted in turn. */
 static gboolean
 calibrate_chart (SherdCalibration *calibration, Work *work, SherdPoint middle_mm, GError **error)
 {
@@ -294,6 +346,7 @@ calibrate_chart (SherdCalibration *calibration, Work *work, SherdPoint middle_mm
       fit_light (work, &calibration->light, middle_mm, round > 0);
       if (round > 0)
         drop_shaded (work, &calibration->light);
+      fit_tone (work, &calibration->light, &calibration->tone);
       n = make_pairs (work, &calibration->light, pairs, index);
       if (!sherd_correction_fit (&calibration->correction, pairs, n, SHERD_CORRECTION_LINEAR, NULL, error))
         return FALSE;
@@ -352,7 +405,7 @@ calibrate_nothing (SherdCalibration *calibration, Work *work, SherdPoint middle_
  * @calibration: (out caller-allocates): to be cleared with sherd_calibration_clear()
  * @patches: of the chart, or the one grey card; none when @kind is SHERD_REFERENCE_NONE
  * @readings: (inout): the same patches as photographed; those found to be shaded become unusable
- * @ground_cells: of SherdGroundCell
+ * @ground_cells: (inout): of SherdGroundCell; straightened like @readings when the camera bent tones
  *
  * Fits light and colour correction of one photograph together. The light is told by the chart's patches (light seen
  * divided by what they reflect) and by bare ground; the correction by the patches with the light divided out; each
@@ -366,19 +419,23 @@ sherd_calibrate (SherdCalibration *calibration,
                  const SherdMeasurePatch *patches,
                  SherdPatchReading *readings,
                  gsize n_patches,
-                 const GArray *ground_cells,
+                 GArray *ground_cells,
                  const SherdCamera *camera,
                  SherdPoint face_middle_mm,
                  GError **error)
 {
   g_autofree double (*reflectance)[3] = g_malloc0 ((n_patches + 1) * sizeof *reflectance);
-  Work work = { patches, readings, n_patches, ground_cells, camera, reflectance, patch_scatter, ground_scatter };
+  g_autofree double (*as_filed)[3] = g_malloc0 ((n_patches + 1) * sizeof *as_filed);
+  g_autofree double *cells_as_filed = g_new0 (double, 3 * ground_cells->len + 1);
+  Work work = { patches,  readings,       n_patches,   ground_cells,  camera,
+                as_filed, cells_as_filed, reflectance, patch_scatter, ground_scatter };
 
   memset (calibration, 0, sizeof *calibration);
   calibration->n_errors = n_patches;
   calibration->errors = g_new0 (SherdPatchError, n_patches + 1);
   for (gsize i = 0; i < n_patches; i++)
     calibration->errors[i].lab = patches[i].lab;
+  keep_as_filed (&work);
   start_reflectances (&work);
   switch (kind)
     {

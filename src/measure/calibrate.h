@@ -4,12 +4,14 @@
 #include "measure/camera.h"
 #include "measure/light.h"
 #include "measure/reference.h"
+#include "measure/tone.h"
 
 G_BEGIN_DECLS
 
 /* Light and colours of one photograph brought to a common footing. */
 typedef struct
 {
+  SherdTone tone; /* to be applied to linear light before all else */
   SherdLight light;
   SherdCorrection correction; /* linear light ÷ light → XYZ (D50) */
   SherdPatchError *errors;    /* one a patch */
@@ -25,7 +27,7 @@ gboolean sherd_calibrate (SherdCalibration *calibration,
                           const SherdMeasurePatch *patches,
                           SherdPatchReading *readings,
                           gsize n_patches,
-                          const GArray *ground_cells,
+                          GArray *ground_cells,
                           const SherdCamera *camera,
                           SherdPoint face_middle_mm,
                           GError **error);

@@ -381,6 +381,7 @@ calibrate (Walk *walk, GError **error)
 static void
 describe_ground (Walk *walk)
 {
+  sherd_tone_apply_all (&walk->calibration.tone, walk->bare->linear_rgb, 3 * walk->bare->n);
   sherd_divide_light (walk->bare, &walk->field);
   walk->has_ground = walk->bare->n >= FEWEST_GROUND_PIXELS;
   if (walk->has_ground)

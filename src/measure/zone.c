@@ -441,6 +441,7 @@ sherd_zone_measure (SherdZoneColour *zone,
   guint n_dark = 0;
 
   zone->retained_frac = -1;
+  sherd_tone_apply_all (&context->calibration->tone, pixels->linear_rgb, 3 * pixels->n);
   sherd_divide_light (pixels, context->field);
   noise_of_zone (&work);
   count_and_drop (&work, zone, &n_dark);
