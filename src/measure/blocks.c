@@ -217,16 +217,20 @@ sherd_blocks_slope (const SherdBlocks *blocks, SherdSlope *slope)
   double brightness, colour, reach_mm;
 
   memset (slope, 0, sizeof *slope);
-  if (blocks->n_blocks < LEAST_SLOPE_BLOCKS)
+  if (blocks->n_blocks == 0)
     return;
+  slope->seen = TRUE;
   mean_of_blocks (blocks, slope->mean);
   m = place_moments (blocks, slope);
   for (guint c = 0; c < 3; c++)
     slope->mean[c] = MAX (slope->mean[c], 1e-4);
+  if (blocks->n_blocks < LEAST_SLOPE_BLOCKS)
+    return;
   for (guint c = 0; c < 3; c++)
     fit_channel (blocks, &m, c, slope);
   scatter_about_plane (blocks, slope, &brightness, &colour);
   reach_mm = sqrt ((m.xx + m.yy) / 2);
+  slope->reach_mm = reach_mm / sqrt (blocks->n_blocks);
   slope->brightness_rms = brightness;
   slope->brightness_slope_sd =
     hypot (CORRELATION_FACTOR * brightness, BRIGHTNESS_FLOOR * sqrt (blocks->n_blocks) / 2) / reach_mm;

@@ -33,8 +33,10 @@ typedef struct
   double slope[2][3];         /* relative change per mm along x and y, per channel */
   double brightness_slope_sd; /* standard uncertainty of the part common to all channels, per mm */
   double colour_slope_sd;     /* and of each channel alone */
+  double reach_mm;            /* root mean square distance of the parts from the middle, per axis */
   double brightness_rms;      /* relative scatter of the blocks about the plane */
-  gboolean usable;
+  gboolean usable;            /* FALSE: too few parts for a slope, the colour and the place are told all the same */
+  gboolean seen;              /* FALSE: no part at all */
 } SherdSlope;
 
 void sherd_blocks_fill (SherdBlocks *blocks,

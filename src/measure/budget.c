@@ -5,11 +5,18 @@
 
 #include "colour/difference.h"
 
+#include <math.h>
 #include <string.h>
 
 /* Patches like the colour in question: nearer than this, or all when there are fewer than the next (our choice). */
 #define NEAR_DE00 20.0
 #define FEWEST_NEAR 6
+
+/* What one patch's reading errs by itself, in L*, a*, b*: a flat patch is rounded as one piece by eight bits and by
+ * JPEG, has its own dust and its own printing. A zone has no part in that; but never less than a half of a patch's
+ * error (as a standard deviation) is taken for the correction's. Our choice. */
+static const double reading_sd[3] = { 0.1, 0.25, 0.25 };
+#define LEAST_SHARED_FRAC 0.5
 
 SherdLab
 sherd_budget_lab (const SherdCorrection *correction, const double reflectance[3])
@@ -99,10 +106,30 @@ add_products (const SherdPatchError *errors, gsize n_errors, const SherdLab *nea
     }
 }
 
+/* Takes the patches' own reading errors out of the mean of e eᵀ. */
+static void
+drop_reading_error (double of_lab[3][3])
+{
+  double factor[3];
+
+  for (guint k = 0; k < 3; k++)
+    {
+      const double variance = MAX (of_lab[k][k], 1e-12);
+      const double shared =
+        MAX (variance - reading_sd[k] * reading_sd[k], LEAST_SHARED_FRAC * LEAST_SHARED_FRAC * variance);
+
+      factor[k] = sqrt (shared / variance);
+    }
+  for (guint k = 0; k < 3; k++)
+    for (guint l = 0; l < 3; l++)
+      of_lab[k][l] *= factor[k] * factor[l];
+}
+
 /**
  * sherd_budget_patches:
  * @lab: the colour in question
- * @of_lab: (out): mean of e eᵀ over the leave-one-out errors e of the patches like @lab; 0 without patches
+ * @of_lab: (out): mean of e eᵀ over the leave-one-out errors e of the patches like @lab, less what each patch errs by
+ *   itself; 0 without patches
  *
  * What the chart's own patches say about the correction's error for a colour.
  */
@@ -117,4 +144,5 @@ sherd_budget_patches (const SherdPatchError *errors, gsize n_errors, const Sherd
   for (guint k = 0; n > 0 && k < 3; k++)
     for (guint l = 0; l < 3; l++)
       of_lab[k][l] /= n;
+  drop_reading_error (of_lab);
 }

@@ -22,7 +22,8 @@ typedef struct
 
 /* Scatter of patches (printing, dust) and of cells of ground (mottling) about the light, in ln: believed before looking
  * (our choice), then taken from what the first fit leaves over, but never below the least. All cells together weigh as
- * much as GROUND_WEIGHT independent ones, for clay is mottled more broadly than a cell. */
+ * much as GROUND_WEIGHT independent ones in brightness, for clay is mottled more broadly than a cell; in colour each
+ * counts, for that is the camera's noise. */
 static const Scatter patch_scatter = { 0.012, 0.010 }, ground_scatter = { 0.04, 0.03 };
 static const Scatter least_scatter = { 0.005, 0.003 };
 #define GROUND_WEIGHT 60.0
@@ -102,7 +103,7 @@ append_ground (const Work *work, GArray *samples)
     {
       const SherdGroundCell *cell = &g_array_index (work->cells, SherdGroundCell, i);
       SherdLightSample sample = { .brightness_sd_ln = work->ground.brightness,
-                                  .colour_sd_ln = work->ground.colour,
+                                  .colour_sd_ln = work->ground.colour * sqrt (weight),
                                   .weight = weight,
                                   .ground = TRUE };
 
@@ -386,15 +387,9 @@ calibrate_nothing (SherdCalibration *calibration, Work *work, SherdPoint middle_
 {
   const SherdLightPoint point = sherd_field_point (work->camera, middle_mm);
   const double sd[3] = { unknown_sd.l, unknown_sd.a, unknown_sd.b };
-  double value[3];
 
   fit_light (work, &calibration->light, middle_mm, FALSE);
-  sherd_light_at (&calibration->light, &point, value);
-  for (guint c = 0; c < 3; c++)
-    {
-      calibration->light.parameters[SHERD_LIGHT_LN_LAMP + c] -= log (value[c]);
-      calibration->light.parameters[SHERD_LIGHT_LN_GROUND + c] += log (value[c]);
-    }
+  sherd_light_free_level (&calibration->light, &point);
   sherd_correction_init_none (&calibration->correction);
   for (guint i = 0; i < 3; i++)
     calibration->correction.covariance[i][i] = MAX (calibration->correction.covariance[i][i], sd[i] * sd[i]);

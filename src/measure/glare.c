@@ -28,11 +28,19 @@ static const struct
 #define N_SHEENS G_N_ELEMENTS (sheens)
 #define MATTE_PRIOR 0.7
 
+/* A satin surface as it mostly is; half its peak is reached 10° off. */
+#define SATIN_EXPONENT 45
+#define SATIN_STRENGTH 0.2
+
 /* Mirror reflection of n = 1.5 near the normal (Fresnel). */
 #define MIRROR_FRAC 0.04
 /* No paint reflects less than this in any channel (our choice: soot black is about 1–2 %). */
 #define BLACKEST 0.008
 #define LEAST_COSINE 0.2
+/* A sheen is uneven of itself, with the relief of its surface, by this share over half a zone (our choice). */
+#define SHEEN_UNEVEN_FRAC 0.1
+/* One zone moves the odds between places of the lamp by no more than e³ either way (our choice). */
+#define MOST_LN_EVIDENCE 3.0
 /* One-sided 95 %: the interval is stretched to where one zone in twenty would be darker still. */
 #define MOST_SHARE 0.95
 
@@ -48,7 +56,7 @@ typedef struct
 
 typedef struct
 {
-  Case cases[SHERD_N_LAMPS * N_SHEENS + 1];
+  Case cases[SHERD_MOST_LAMPS * N_SHEENS + 1];
   gsize n;
 } Cases;
 
@@ -59,7 +67,7 @@ typedef struct
  * first is the fitted one. A flat face tells the lamp's direction to some ten degrees only.
  */
 void
-sherd_lamps_draw (SherdLamps *lamps, const SherdLight *light, gulong seed)
+sherd_lamps_draw (SherdLamps *lamps, const SherdLight *light, guint n_lamps, gulong seed)
 {
   enum
   {
@@ -68,12 +76,13 @@ sherd_lamps_draw (SherdLamps *lamps, const SherdLight *light, gulong seed)
   double of_place[N * N], root[N][N];
   gsl_rng *rng = gsl_rng_alloc (gsl_rng_mt19937);
 
+  lamps->n_lamps = MIN (n_lamps, SHERD_MOST_LAMPS);
   gsl_rng_set (rng, seed);
   for (guint i = 0; i < N; i++)
     for (guint j = 0; j < N; j++)
       of_place[N * i + j] = light->covariance[i][j];
   sherd_cholesky_3 (of_place, root);
-  for (guint k = 0; k < SHERD_N_LAMPS; k++)
+  for (guint k = 0; k < lamps->n_lamps; k++)
     {
       double parameters[SHERD_LIGHT_SIZE], z[N];
 
@@ -85,8 +94,8 @@ sherd_lamps_draw (SherdLamps *lamps, const SherdLight *light, gulong seed)
           parameters[i] += root[i][j] * z[j];
       parameters[SHERD_LIGHT_ELEVATION] = CLAMP (parameters[SHERD_LIGHT_ELEVATION], 0.1, G_PI - 0.1);
       sherd_light_lamp_mm (parameters, light->middle_mm, lamps->lamp_mm[k]);
+      lamps->weight[k] = 1.0 / lamps->n_lamps;
     }
-  lamps->n_lamps = SHERD_N_LAMPS;
   gsl_rng_free (rng);
 }
 
@@ -145,29 +154,45 @@ lobe_init (Lobe *lobe, const double lamp_mm[3], const double share, const SherdC
   lobe->scale = share / MAX (-to_lamp[2], LEAST_COSINE);
 }
 
-/* ln likelihood of the slopes seen if @added lies on the paint and changes by @added_slope per mm. Paint varies in
- * brightness (all channels together) and a little in colour; the sheen adds the same to every channel. */
+/* Covariance of the relative slopes of a paint of reflectance @paint with @added on it: paint varies in brightness, all
+ * channels together, and a little in colour; a sheen is uneven too, by the same reflectance in every channel. */
+static void
+slope_root (const SherdSlope *slope, const double paint[3], double added, double root[3][3])
+{
+  const double brightness = slope->brightness_slope_sd * slope->brightness_slope_sd;
+  const double colour = slope->colour_slope_sd * slope->colour_slope_sd;
+  const double uneven = SHEEN_UNEVEN_FRAC * added / slope->reach_mm;
+  double covariance[9];
+
+  for (guint i = 0; i < 3; i++)
+    for (guint j = 0; j < 3; j++)
+      covariance[3 * i + j] = brightness + (i == j ? colour : 0) + uneven * uneven / (paint[i] * paint[j]);
+  sherd_cholesky_3 (covariance, root);
+}
+
+/* ln likelihood of the slopes seen if @added lies on the paint and changes by @added_slope per mm. */
 static double
 ln_likelihood (const SherdSlope *slope, double added, const double added_slope[2])
 {
-  const double b2 = slope->brightness_slope_sd * slope->brightness_slope_sd;
-  const double c2 = slope->colour_slope_sd * slope->colour_slope_sd;
-  double ln = 0;
+  double paint[3], root[3][3], ln = 0;
 
+  if (!slope->usable)
+    return 0;
+  for (guint c = 0; c < 3; c++)
+    paint[c] = slope->mean[c] - added;
+  slope_root (slope, paint, added, root);
   for (guint axis = 0; axis < 2; axis++)
     {
-      double sum = 0, squares = 0;
+      double y[3];
 
       for (guint c = 0; c < 3; c++)
         {
-          const double paint = slope->mean[c] - added;
-          const double u = (slope->slope[axis][c] * slope->mean[c] - added_slope[axis]) / paint;
-
-          sum += u;
-          squares += u * u;
-          ln -= log (paint / slope->mean[c]);
+          y[c] = (slope->slope[axis][c] * slope->mean[c] - added_slope[axis]) / paint[c];
+          for (guint k = 0; k < c; k++)
+            y[c] -= root[c][k] * y[k];
+          y[c] /= root[c][c];
+          ln -= 0.5 * y[c] * y[c] + log (root[c][c] * paint[c] / slope->mean[c]);
         }
-      ln -= 0.5 * (squares - sum * sum * b2 / (c2 + 3 * b2)) / c2;
     }
   return ln;
 }
@@ -195,7 +220,8 @@ add_case (Cases *cases, const SherdSlope *slope, double prior, double lobe, doub
   /* What cannot be under the sheen rules the sheen out. */
   if (added > 0 && darkest - added < BLACKEST)
     return;
-  cases->cases[cases->n++] = (Case){ log (prior) + ln_likelihood (slope, added, added_slope), added, lobe };
+  cases->cases[cases->n++] =
+    (Case){ log (MAX (prior, 1e-12)) + ln_likelihood (slope, added, added_slope), added, lobe };
 }
 
 static void
@@ -248,6 +274,86 @@ summarise (SherdGlare *glare, Cases *cases, const SherdSlope *slope)
     }
 }
 
+/* ln of how likely the change across a zone is, whatever its surface, if the lamp stands at @lamp_mm. */
+static double
+ln_evidence (const double lamp_mm[3], double share, const SherdCamera *camera, const SherdSlope *slope)
+{
+  const double still[2] = { 0, 0 };
+  Cases cases = { .n = 0 };
+  double top = -INFINITY, sum = 0;
+  Lobe lobe;
+
+  add_case (&cases, slope, MATTE_PRIOR, 0, 0, still);
+  lobe_init (&lobe, lamp_mm, share, camera, slope);
+  add_sheens (&cases, &lobe, 1 - share, slope, 1);
+  for (gsize i = 0; i < cases.n; i++)
+    top = MAX (top, cases.cases[i].weight);
+  for (gsize i = 0; i < cases.n; i++)
+    sum += exp (cases.cases[i].weight - top);
+  return top + log (sum);
+}
+
+static void
+add_evidence (const SherdLamps *lamps,
+              const SherdLight *light,
+              const SherdCamera *camera,
+              const SherdSlope *slope,
+              double *ln_weight)
+{
+  const SherdLightPoint point = { { slope->x_mm, slope->y_mm, 0 }, { 0, 0, -1 }, 0 };
+  const double share = sherd_light_lamp_share (light, &point);
+  double ln[SHERD_MOST_LAMPS], mean = 0;
+
+  for (guint k = 0; k < lamps->n_lamps; k++)
+    {
+      ln[k] = ln_evidence (lamps->lamp_mm[k], share, camera, slope);
+      mean += ln[k] / lamps->n_lamps;
+    }
+  for (guint k = 0; k < lamps->n_lamps; k++)
+    ln_weight[k] += CLAMP (ln[k] - mean, -MOST_LN_EVIDENCE, MOST_LN_EVIDENCE);
+}
+
+/**
+ * sherd_lamps_learn:
+ * @slopes: of all zones
+ *
+ * Zones with a sheen point at the lamp: every drawn place is weighed by how well it explains the changes across all
+ * zones. One zone alone can say only so much, for no real surface is quite what was thought of.
+ */
+void
+sherd_lamps_learn (SherdLamps *lamps,
+                   const SherdLight *light,
+                   const SherdCamera *camera,
+                   const SherdSlope *slopes,
+                   gsize n_slopes)
+{
+  double ln_weight[SHERD_MOST_LAMPS] = { 0 }, top = -INFINITY, sum = 0;
+
+  for (gsize i = 0; i < n_slopes; i++)
+    if (slopes[i].usable)
+      add_evidence (lamps, light, camera, &slopes[i], ln_weight);
+  for (guint k = 0; k < lamps->n_lamps; k++)
+    top = MAX (top, ln_weight[k]);
+  for (guint k = 0; k < lamps->n_lamps; k++)
+    sum += exp (ln_weight[k] - top);
+  for (guint k = 0; k < lamps->n_lamps; k++)
+    lamps->weight[k] = exp (ln_weight[k] - top) / sum;
+}
+
+/* Geometry alone: would a satin surface shine here, to at least half its peak, and is the paint light enough to hide
+ * it? */
+static void
+add_geometry (SherdGlare *glare, const Lobe *lobe, double weight, const SherdSlope *slope)
+{
+  const double darkest = MIN (MIN (slope->mean[0], slope->mean[1]), slope->mean[2]);
+  const double height = pow (lobe->cosine, SATIN_EXPONENT);
+  const double added = SATIN_STRENGTH * lobe->scale * height;
+
+  if (height > 0.5 && darkest - added > BLACKEST)
+    glare->mirrored += weight;
+  glare->possible += weight * MIN (2 * added, MAX (darkest - BLACKEST, 0));
+}
+
 /**
  * sherd_glare_estimate:
  * @slope: colour of the zone and how it changes across it, see sherd_blocks_slope()
@@ -270,7 +376,7 @@ sherd_glare_estimate (SherdGlare *glare,
   Cases cases = { .n = 0 };
 
   memset (glare, 0, sizeof *glare);
-  if (!slope->usable || lamps->n_lamps == 0)
+  if (!slope->seen || lamps->n_lamps == 0)
     return;
   share = sherd_light_lamp_share (light, &point);
   add_case (&cases, slope, MATTE_PRIOR, 0, 0, still);
@@ -279,7 +385,8 @@ sherd_glare_estimate (SherdGlare *glare,
       Lobe lobe;
 
       lobe_init (&lobe, lamps->lamp_mm[k], share, camera, slope);
-      add_sheens (&cases, &lobe, 1 - share, slope, 1.0 / lamps->n_lamps);
+      add_sheens (&cases, &lobe, 1 - share, slope, lamps->weight[k]);
+      add_geometry (glare, &lobe, lamps->weight[k], slope);
     }
   summarise (glare, &cases, slope);
 }

@@ -7,13 +7,14 @@
 
 G_BEGIN_DECLS
 
-#define SHERD_N_LAMPS 16
+#define SHERD_MOST_LAMPS 64
 
 /* Where the lamp may stand, drawn from what the light fit leaves open. */
 typedef struct
 {
-  double lamp_mm[SHERD_N_LAMPS][3];
-  guint n_lamps; /* 0 when nothing is known of the light */
+  double lamp_mm[SHERD_MOST_LAMPS][3];
+  double weight[SHERD_MOST_LAMPS]; /* adding up to 1 */
+  guint n_lamps;                   /* 0 when nothing is known of the light */
 } SherdLamps;
 
 /* What a mirrored lamp or room may have added to a zone. */
@@ -22,9 +23,16 @@ typedef struct
   double probability; /* that a mirrored lamp is worth more than one unit of L* */
   double most;        /* reflectance added by lamp and room, 95 % point */
   double mean;        /* reflectance added, on average */
+  double mirrored;    /* probability that the lamp is mirrored here so that a satin surface would shine, and could */
+  double possible; /* reflectance that a strong satin sheen would add at the likeliest place of the lamp, if it can */
 } SherdGlare;
 
-void sherd_lamps_draw (SherdLamps *lamps, const SherdLight *light, gulong seed);
+void sherd_lamps_draw (SherdLamps *lamps, const SherdLight *light, guint n_lamps, gulong seed);
+void sherd_lamps_learn (SherdLamps *lamps,
+                        const SherdLight *light,
+                        const SherdCamera *camera,
+                        const SherdSlope *slopes,
+                        gsize n_slopes);
 double sherd_half_angle_rad (const double lamp_mm[3], const double lens_mm[3], const double point_mm[3]);
 void sherd_glare_estimate (SherdGlare *glare,
                            const SherdLamps *lamps,

@@ -421,14 +421,25 @@ sherd_light_lamp_share (const SherdLight *light, const SherdLightPoint *point)
   return share;
 }
 
-/**
- * sherd_light_ln_covariance:
- * @covariance: (out): of ln E in three channels at @point, from the fit
- */
+/* Makes light 1 at @point, for want of anything that tells its level. */
 void
-sherd_light_ln_covariance (const SherdLight *light, const SherdLightPoint *point, double covariance[3][3])
+sherd_light_free_level (SherdLight *light, const SherdLightPoint *point)
 {
-  double slopes[3][SHERD_LIGHT_SIZE] = { { 0 } };
+  double value[3];
+
+  sherd_light_at (light, point, value);
+  for (guint c = 0; c < 3; c++)
+    {
+      light->parameters[SHERD_LIGHT_LN_LAMP + c] -= log (value[c]);
+      light->parameters[SHERD_LIGHT_LN_GROUND + c] += log (value[c]);
+    }
+  light->level_free = TRUE;
+  light->level_point = *point;
+}
+
+static void
+point_slopes (const SherdLight *light, const SherdLightPoint *point, double slopes[3][SHERD_LIGHT_SIZE])
+{
   double factor_slope[SHERD_LIGHT_POWER + 1], lamp_mm[3], factor;
   MovedLamps moved;
 
@@ -437,6 +448,24 @@ sherd_light_ln_covariance (const SherdLight *light, const SherdLightPoint *point
   factor = lamp_factor_slopes (light->parameters, lamp_mm, &moved, point, factor_slope);
   for (guint c = 0; c < 3; c++)
     ln_light_slopes (light->parameters, c, factor, factor_slope, point, slopes[c]);
+}
+
+/**
+ * sherd_light_ln_covariance:
+ * @covariance: (out): of ln E in three channels at @point, from the fit; relative to the point that holds the level
+ * when nothing else does
+ */
+void
+sherd_light_ln_covariance (const SherdLight *light, const SherdLightPoint *point, double covariance[3][3])
+{
+  double slopes[3][SHERD_LIGHT_SIZE] = { { 0 } }, at_level[3][SHERD_LIGHT_SIZE] = { { 0 } };
+
+  point_slopes (light, point, slopes);
+  if (light->level_free)
+    point_slopes (light, &light->level_point, at_level);
+  for (guint i = 0; i < 3; i++)
+    for (guint k = 0; k < SHERD_LIGHT_SIZE; k++)
+      slopes[i][k] -= at_level[i][k];
   for (guint i = 0; i < 3; i++)
     for (guint j = 0; j < 3; j++)
       {

@@ -44,11 +44,14 @@ typedef struct
   double covariance[SHERD_LIGHT_SIZE][SHERD_LIGHT_SIZE];
   double middle_mm[3]; /* about which the lamp's place is told */
   gboolean has_ground;
+  gboolean level_free; /* nothing tells the level: light is 1 at @level_point, and uncertain only relative to it */
+  SherdLightPoint level_point;
 } SherdLight;
 
 void sherd_light_init_even (SherdLight *light, const double middle_mm[3]);
 double sherd_light_fit (SherdLight *light, const SherdLightSample *samples, gsize n_samples, const double middle_mm[3]);
 double sherd_light_refit (SherdLight *light, const SherdLightSample *samples, gsize n_samples);
+void sherd_light_free_level (SherdLight *light, const SherdLightPoint *point);
 void sherd_light_at (const SherdLight *light, const SherdLightPoint *point, double value[3]);
 double sherd_light_lamp_share (const SherdLight *light, const SherdLightPoint *point);
 void sherd_light_lamp_mm (const double *parameters, const double middle_mm[3], double lamp_mm[3]);

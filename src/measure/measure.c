@@ -43,6 +43,9 @@ G_DEFINE_QUARK (sherd - measure - error - quark, sherd_measure_error)
 #define MOST_RESIDUAL_PX 3.0
 #define LEAST_INSIDE_FRAC 0.98
 #define FEWEST_GROUND_PIXELS 200
+/* Drawn places of the lamp, fewer when many zones share the work. */
+#define LAMPS_IN_ALL 3200
+#define FEWEST_LAMPS 8
 #define SEED 20 /* of the drawn places of the lamp: results repeat */
 /* Used when nothing tells the camera's noise: an 8-bit file of a phone in a room (our choice). */
 #define DEFAULT_NOISE_SD 0.004
@@ -396,7 +399,8 @@ light_the_face (Walk *walk)
   sherd_field_init (&walk->field, &walk->calibration.light, &walk->camera, request->face_width_mm,
                     request->face_height_mm, walk->cells);
   if (walk->calibration.light.has_ground || request->reference == SHERD_REFERENCE_CHART)
-    sherd_lamps_draw (&walk->lamps, &walk->calibration.light, SEED);
+    sherd_lamps_draw (&walk->lamps, &walk->calibration.light,
+                      CLAMP (LAMPS_IN_ALL / request->n_zones, FEWEST_LAMPS, SHERD_MOST_LAMPS), SEED);
   describe_ground (walk);
   if (!walk->calibration.light.has_ground)
     warn (walk,
@@ -425,28 +429,24 @@ pixels_on_face (const Walk *walk, const SherdSample *sample, const SherdOutline 
 }
 
 static void
-measure_zone (Walk *walk, gsize i)
+measure_zone (Walk *walk, gsize i, const SherdZoneContext *context, SherdZoneLook *look)
 {
   const SherdMeasureZone *zone = &walk->request->zones[i];
   const SherdSample *sample = zone_sample (walk, i);
   const SherdPoint middle_mm = sherd_outline_centroid (zone->outline_mm);
-  SherdZoneContext context = {
-    &walk->calibration, &walk->field, &walk->camera, &walk->lamps, walk->has_ground ? &walk->ground : NULL, { 0 }
-  };
   g_autoptr (SherdOutline) core = zone_core (walk, zone->outline_mm);
   g_autoptr (SherdZonePixels) pixels = pixels_on_face (walk, sample, core);
   SherdZoneColour *colour = &walk->result->zones[i];
   double of_place_px[2][2];
 
-  memcpy (context.noise_sd, walk->noise_sd, sizeof context.noise_sd);
   colour->id = g_strdup (zone->id);
   colour->code = g_strdup (zone->code);
   colour->px_per_mm = sherd_homography_px_per_mm (&walk->face, middle_mm);
   if (sample->inside_frac < LEAST_INSIDE_FRAC)
     colour->flags |= SHERD_ZONE_OUTSIDE;
   sherd_homography_point_covariance (&walk->face, middle_mm, of_place_px);
-  sherd_zone_measure (colour, pixels, &context, zone->bare,
-                      sqrt ((of_place_px[0][0] + of_place_px[1][1]) / 2) / colour->px_per_mm);
+  sherd_zone_measure (colour, pixels, context, zone->bare,
+                      sqrt ((of_place_px[0][0] + of_place_px[1][1]) / 2) / colour->px_per_mm, look);
 }
 
 static void
@@ -492,14 +492,33 @@ collect (Walk *walk)
 }
 
 static void
+judge_glare (Walk *walk, const SherdZoneLook *looks, const SherdZoneContext *context)
+{
+  const gsize n = walk->request->n_zones;
+  g_autofree SherdSlope *slopes = g_new (SherdSlope, n);
+
+  for (gsize i = 0; i < n; i++)
+    slopes[i] = looks[i].slope;
+  sherd_lamps_learn (&walk->lamps, &walk->calibration.light, &walk->camera, slopes, n);
+  for (gsize i = 0; i < n; i++)
+    sherd_zone_judge_glare (&walk->result->zones[i], &looks[i], context);
+}
+
+static void
 measure_zones (Walk *walk)
 {
   const gsize n = walk->request->n_zones;
+  g_autofree SherdZoneLook *looks = g_new0 (SherdZoneLook, n);
+  SherdZoneContext context = {
+    &walk->calibration, &walk->field, &walk->camera, &walk->lamps, walk->has_ground ? &walk->ground : NULL, { 0 }
+  };
 
+  memcpy (context.noise_sd, walk->noise_sd, sizeof context.noise_sd);
   walk->result->n_zones = n;
   walk->result->zones = g_new0 (SherdZoneColour, n);
   for (gsize i = 0; i < n; i++)
-    measure_zone (walk, i);
+    measure_zone (walk, i, &context, &looks[i]);
+  judge_glare (walk, looks, &context);
 }
 
 static void

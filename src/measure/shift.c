@@ -354,6 +354,9 @@ sherd_shift (const SherdZoneColour *before,
   if (!(shift->difference.de00 > LINEAR_ABOVE * shift->de00_u))
     shift->de00_u = drawn_u;
   shift->real = is_real (shift);
+  /* ΔE00 is never negative, so noise alone lifts it: while no change at all is possible the lower limit is none. */
+  if (!shift->real)
+    shift->de00_low = 0;
 }
 
 /* The same for one zone of each of two measured photographs. */

@@ -18,7 +18,8 @@
 #define LITTLE_PURE_FRAC 0.05     /* hardly any pixel of paint alone */
 #define MOST_DARK_FRAC 0.5
 #define SOME_HIGHLIGHT_FRAC 0.08
-#define GLARE_PROBABILITY 0.1
+#define GLARE_PROBABILITY 0.125
+#define MIRRORED_PROBABILITY 0.5
 
 #define TRIMMED_FRAC 0.05 /* at either end */
 /* A zone is looked at for bare ground when more of its pixels than this are within GROUND_REACH standard deviations of
@@ -307,7 +308,7 @@ widen (double *lower, double *upper, double at)
 
 /* 95 % about the value, stretched to what it would be without the mirrored light that the picture allows. */
 static void
-set_interval (const Work *work, SherdZoneColour *zone, double most_added)
+set_interval (SherdZoneColour *zone, const SherdZoneLook *look, const SherdCorrection *correction, double most_added)
 {
   double reach[3], without[3];
   SherdLab lab;
@@ -315,13 +316,13 @@ set_interval (const Work *work, SherdZoneColour *zone, double most_added)
   for (guint i = 0; i < 3; i++)
     {
       reach[i] = COVERAGE_95 * sqrt (zone->covariance[i][i]);
-      without[i] = MAX (work->mean[i] - most_added, 1e-4);
+      without[i] = MAX (look->mean[i] - most_added, 1e-4);
     }
   zone->lower_95 = (SherdLab){ zone->lab.l - reach[0], zone->lab.a - reach[1], zone->lab.b - reach[2] };
   zone->upper_95 = (SherdLab){ zone->lab.l + reach[0], zone->lab.a + reach[1], zone->lab.b + reach[2] };
   if (most_added <= 0)
     return;
-  lab = sherd_budget_lab (&work->context->calibration->correction, without);
+  lab = sherd_budget_lab (correction, without);
   widen (&zone->lower_95.l, &zone->upper_95.l, lab.l);
   widen (&zone->lower_95.a, &zone->upper_95.a, lab.a);
   widen (&zone->lower_95.b, &zone->upper_95.b, lab.b);
@@ -335,22 +336,6 @@ set_pixel_sd (const Work *work, SherdZoneColour *zone)
   sherd_budget_reflectance_to_lab (&work->context->calibration->correction, work->mean,
                                    (double (*)[3])work->mixture.paint.covariance, of_lab);
   zone->pixel_sd = (SherdLab){ sqrt (of_lab[0][0]), sqrt (of_lab[1][1]), sqrt (of_lab[2][2]) };
-}
-
-static void
-look_for_glare (Work *work, SherdZoneColour *zone)
-{
-  const SherdZoneContext *context = work->context;
-  const double n = (double)work->pixels->n + zone->n_clipped;
-  SherdSlope slope;
-  SherdGlare glare;
-
-  sherd_blocks_slope (&work->blocks, &slope);
-  sherd_glare_estimate (&glare, context->lamps, &context->calibration->light, context->camera, &slope);
-  if (glare.probability > GLARE_PROBABILITY || zone->n_clipped > SOME_CLIPPED_FRAC * n ||
-      zone->n_glare > SOME_HIGHLIGHT_FRAC * n)
-    zone->flags |= SHERD_ZONE_GLARE;
-  set_interval (work, zone, glare.most);
 }
 
 /* Other pixels lighter than the paint are highlights, darker ones shadows. */
@@ -390,7 +375,6 @@ measure_colour (Work *work, SherdZoneColour *zone, double mark_sd_mm)
   reference_part (work, &zone->lab, zone->reference);
   add_up (zone);
   set_pixel_sd (work, zone);
-  look_for_glare (work, zone);
 }
 
 static gboolean
@@ -424,22 +408,28 @@ set_retained (const Work *work, SherdZoneColour *zone)
  * @pixels: (inout): read of the zone; used up
  * @bare: a control without paint
  * @mark_sd_mm: how far the whole zone may be out of place
+ * @look: (out): for sherd_zone_judge_glare()
  *
  * Colour of one zone: the light divided out, paint parted from ground, a trimmed mean in linear light turned into
- * L*a*b* once, and every part of its uncertainty kept apart. Where a colour cannot be had the flags say why.
+ * L*a*b* once, and every part of its uncertainty kept apart. Where a colour cannot be had the flags say why. The
+ * interval and the flag for glare are set by sherd_zone_judge_glare() when all zones have been looked at.
  */
 void
 sherd_zone_measure (SherdZoneColour *zone,
                     SherdZonePixels *pixels,
                     const SherdZoneContext *context,
                     gboolean bare,
-                    double mark_sd_mm)
+                    double mark_sd_mm,
+                    SherdZoneLook *look)
 {
+  const double n_read = (double)pixels->n;
   g_autofree guint8 *use = g_new0 (guint8, pixels->n + 1);
   g_autofree guint8 *kinds = g_new0 (guint8, pixels->n + 1);
   Work work = { .pixels = pixels, .context = context, .kinds = kinds, .use = use };
   guint n_dark = 0;
 
+  memset (look, 0, sizeof *look);
+  look->n_read = n_read;
   zone->retained_frac = -1;
   sherd_tone_apply_all (&context->calibration->tone, pixels->linear_rgb, 3 * pixels->n);
   sherd_divide_light (pixels, context->field);
@@ -454,4 +444,27 @@ sherd_zone_measure (SherdZoneColour *zone,
   if (context->ground)
     zone->ground = sherd_budget_lab (&context->calibration->correction, context->ground->mean);
   measure_colour (&work, zone, mark_sd_mm);
+  sherd_blocks_slope (&work.blocks, &look->slope);
+  memcpy (look->mean, work.mean, sizeof look->mean);
+}
+
+/**
+ * sherd_zone_judge_glare:
+ * @zone: (inout): measured; its interval is set and SHERD_ZONE_GLARE where it belongs
+ *
+ * Sets the 95 % interval and says whether the lamp may be mirrored, by the change across the zone, by over-exposed
+ * pixels and by single highlights.
+ */
+void
+sherd_zone_judge_glare (SherdZoneColour *zone, const SherdZoneLook *look, const SherdZoneContext *context)
+{
+  const SherdCalibration *calibration = context->calibration;
+  SherdGlare glare;
+
+  sherd_glare_estimate (&glare, context->lamps, &calibration->light, context->camera, &look->slope);
+  if (glare.probability > GLARE_PROBABILITY || glare.mirrored > MIRRORED_PROBABILITY ||
+      zone->n_clipped > SOME_CLIPPED_FRAC * look->n_read || zone->n_glare > SOME_HIGHLIGHT_FRAC * look->n_read)
+    zone->flags |= SHERD_ZONE_GLARE;
+  set_interval (zone, look, &calibration->correction,
+                zone->flags & SHERD_ZONE_GLARE ? MAX (glare.most, glare.possible) : glare.most);
 }

@@ -31,6 +31,14 @@ typedef struct
   double noise_sd[3];         /* of the camera, linear light */
 } SherdZoneContext;
 
+/* What is kept of a zone until all have been looked at. */
+typedef struct
+{
+  SherdSlope slope;
+  double mean[3]; /* reflectance in the camera's channels */
+  double n_read;
+} SherdZoneLook;
+
 SherdZonePixels *sherd_zone_pixels_new (gsize n_most);
 void sherd_zone_pixels_free (SherdZonePixels *pixels);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (SherdZonePixels, sherd_zone_pixels_free)
@@ -41,6 +49,8 @@ void sherd_zone_measure (SherdZoneColour *zone,
                          SherdZonePixels *pixels,
                          const SherdZoneContext *context,
                          gboolean bare,
-                         double mark_sd_mm);
+                         double mark_sd_mm,
+                         SherdZoneLook *look);
+void sherd_zone_judge_glare (SherdZoneColour *zone, const SherdZoneLook *look, const SherdZoneContext *context);
 
 G_END_DECLS
