@@ -134,8 +134,10 @@ label_button (GtkWidget *button, SherdZone *zone)
   SherdPaint *paint = sherd_zone_get_paint (zone);
   const char *paint_code = paint != NULL ? sherd_paint_get_code (paint) : _ ("bare");
   g_autofree char *text = g_strdup_printf ("%s\n%s", sherd_zone_get_code (zone), paint_code);
-  g_autofree char *spoken = g_strdup_printf (_ ("Zone %s, %s %s"), sherd_zone_get_code (zone), paint_code,
-                                             paint != NULL ? sherd_paint_get_name (paint) : "");
+  const char *paint_name = paint != NULL ? sherd_paint_get_name (paint) : "";
+  g_autofree char *spoken =
+    *paint_name != '\0' ? g_strdup_printf (_ ("Zone %s, %s, %s"), sherd_zone_get_code (zone), paint_code, paint_name)
+                        : g_strdup_printf (_ ("Zone %s, %s"), sherd_zone_get_code (zone), paint_code);
   GtkWidget *label = gtk_label_new (text);
 
   gtk_label_set_justify (GTK_LABEL (label), GTK_JUSTIFY_CENTER);

@@ -1,0 +1,225 @@
+#!/usr/bin/python3
+# SPDX-License-Identifier: GPL-3.0-or-later
+"""Drives the window from outside, as a person with a screen reader and a mouse does.
+
+Builds a trial from a rendered test tile whose colours are known, opens it, goes through the stations, picks the four
+corners of the tile with the mouse, measures, and reads a number in the table. Prints TAP.
+
+usage: drive.py SHERDBOARD SHERD SCENE_FOLDER
+"""
+
+import json
+import os
+import subprocess
+import sys
+import tempfile
+import time
+
+import pyatspi
+
+PATIENCE_S = 30.0
+# Air that the canvas leaves around a photograph shown whole, px.
+CANVAS_AIR_PX = 12
+# A colour measured through the window may differ from the rendered truth by no more, ΔE*ab: far above what a well
+# placed tile gives, far below what a misplaced one would.
+LARGEST_ERROR = 4.0
+
+FRONT = ("corner_top_left", "corner_top_right", "corner_bottom_right", "corner_bottom_left")
+
+
+def points(pixels):
+    return " ".join("%g,%g" % tuple(p) for p in pixels)
+
+
+def chart_options(scene, folder, photo):
+    """Options that tell the command line where the chart lies and how it is laid out."""
+    chart = scene["chart"]
+    boxes = [p["rect_mm"] for p in chart["patches"]]
+    left = sorted({round(b[0], 3) for b in boxes})
+    top = sorted({round(b[3], 3) for b in boxes}, reverse=True)
+    width, height = boxes[0][2] - boxes[0][0], boxes[0][3] - boxes[0][1]
+    frame_width, frame_height = chart["frame_mm"]
+    gap_x = left[1] - left[0] - width
+    gap_y = top[0] - top[1] - height
+    return ["--chart", os.path.join(folder, "chart.cgats"), "--chart-grid", "%dx%d" % (len(top), len(left)),
+            "--chart-frame", "%gx%g" % (frame_width, frame_height),
+            "--chart-margin", "%g,%g" % (left[0], frame_height - top[0]),
+            "--chart-patch", "%gx%g" % (width, height), "--chart-gap", "%g,%g" % (gap_x, gap_y),
+            "--chart-corners", points(photo["chart_frame_corners_px"])]
+
+
+def make_trial(sherd, folder, scene, path):
+    """A trial whose later photograph has its chart but not yet the corners of the tile."""
+    width, height = scene["piece"]["tile_mm"]
+    command = [sherd, "new", path, "--tile", "%gx%gx%g" % (width, height, scene["piece"]["thickness_mm"])]
+    for zone in scene["zones"]:
+        box = zone["geometry"]
+        command += ["--zone", "%s=%g,%g,%g,%g=P%s" % (zone["id"], box["x0"], height - box["y1"], box["x1"] - box["x0"],
+                                                      box["y1"] - box["y0"], zone["id"])]
+    subprocess.run(command, check=True, stdout=subprocess.DEVNULL)
+    for photo in scene["photos"]:
+        marks = {m["name"]: m["px"] for m in photo["landmarks"]}
+        command = [sherd, "photograph", path, os.path.join(folder, photo["file"]),
+                   "--stage", "unfired" if photo["state"] == "before" else "after firing 1"]
+        if photo["state"] == "before":
+            command += ["--corners", points(marks[name] for name in FRONT)]
+        subprocess.run(command + chart_options(scene, folder, photo), check=True, stdout=subprocess.DEVNULL)
+
+
+def wait_for(what, found):
+    """Calls found () until it gives something."""
+    deadline = time.monotonic() + PATIENCE_S
+    while time.monotonic() < deadline:
+        try:
+            result = found()
+        except Exception:  # the tree changes while it is walked
+            result = None
+        if result:
+            return result
+        time.sleep(0.2)
+    raise AssertionError("waited in vain for " + what)
+
+
+def walk(node, depth=0):
+    if node is None or depth > 40:
+        return
+    yield node
+    for i in range(node.childCount):
+        yield from walk(node.getChildAtIndex(i), depth + 1)
+
+
+def find(root, name, role=None):
+    for node in walk(root):
+        if node.name == name and (role is None or node.getRoleName() == role):
+            return node
+    return None
+
+
+def text_of(node):
+    try:
+        text = node.queryText()
+        return text.getText(0, text.characterCount)
+    except NotImplementedError:
+        return node.name
+
+
+def press(node):
+    node.queryAction().doAction(0)
+    time.sleep(0.6)
+
+
+def key(*keys):
+    subprocess.run(["xdotool", "key", *keys], check=True)
+    time.sleep(0.5)
+
+
+def application(pid):
+    for app in pyatspi.Registry.getDesktop(0):
+        if app is not None and app.get_process_id() == pid:
+            return app
+    return None
+
+
+def click(x, y):
+    subprocess.run(["xdotool", "mousemove", "%d" % round(x), "%d" % round(y)], check=True)
+    time.sleep(0.3)
+    subprocess.run(["xdotool", "click", "1"], check=True)
+    time.sleep(0.4)
+
+
+def photo_canvas(root, name):
+    """Where the canvas with the photograph of that name lies in the window."""
+    node = find(root, name, "panel")
+    box = node.queryComponent().getExtents(pyatspi.WINDOW_COORDS) if node else None
+    return box if box and box.width > 100 else None
+
+
+def pick_corners(root, photo, width_px, height_px):
+    """Clicks the four corners of the tile in the photograph that is shown whole."""
+    box = wait_for("the photograph", lambda: photo_canvas(root, photo["file"]))
+    zoom = min((box.width - 2 * CANVAS_AIR_PX) / width_px, (box.height - 2 * CANVAS_AIR_PX) / height_px)
+    left = box.x + (box.width - zoom * width_px) / 2
+    top = box.y + (box.height - zoom * height_px) / 2
+    marks = {m["name"]: m["px"] for m in photo["landmarks"]}
+    press(wait_for("the button for marks", lambda: find(root, "Pick the marks")))
+    for name in FRONT:
+        click(left + zoom * marks[name][0], top + zoom * marks[name][1])
+
+
+class Tap:
+    def __init__(self):
+        self.count = 0
+
+    def ok(self, what):
+        self.count += 1
+        print("ok %d %s" % (self.count, what), flush=True)
+
+
+def story(sherdboard, sherd, folder, tap):
+    with open(os.path.join(folder, "truth.json"), encoding="utf-8") as file:
+        scene = json.load(file)
+    home = tempfile.mkdtemp()
+    path = os.path.join(home, "trial.sherdboard")
+    make_trial(sherd, folder, scene, path)
+    os.environ.update(HOME=home, XDG_CACHE_HOME=home, XDG_STATE_HOME=home, XDG_CONFIG_HOME=home)
+    program = subprocess.Popen([sherdboard, path])
+    try:
+        app = wait_for("the window", lambda: application(program.pid))
+        wait_for("the rail", lambda: find(app, "Photographs", "push button"))
+        window = subprocess.run(["xdotool", "search", "--sync", "--onlyvisible", "--pid", str(program.pid)],
+                                capture_output=True, text=True, check=True).stdout.split()[0]
+        subprocess.run(["xdotool", "windowfocus", "--sync", window], check=True)
+        tap.ok("the trial opens")
+
+        key("ctrl+1")
+        wait_for("a zone of the piece", lambda: find(app, "Zone A1, PA1"))
+        tap.ok("the piece shows its zones by code and paint")
+
+        key("ctrl+2")
+        after = [p for p in scene["photos"] if p["state"] == "after"][0]
+        row = wait_for("the later photograph", lambda: next(
+            (n for n in walk(app) if n.name.startswith("After firing 1, ")), None))
+        assert "needs its marks" in row.name, row.name
+        box = row.queryComponent().getExtents(pyatspi.WINDOW_COORDS)
+        click(box.x + box.width / 2, box.y + box.height / 2)
+        time.sleep(2.0)
+        pick_corners(app, after, after["width"], after["height"])
+        wait_for("the marks to be taken", lambda: next(
+            (n for n in walk(app) if n.name.startswith("After firing 1, ") and "ready to be measured" in n.name), None))
+        tap.ok("four corners are picked with the mouse")
+
+        press(wait_for("the button", lambda: find(app, "Measure")))
+        wait_for("the results", lambda: next((n for n in walk(app) if "±" in text_of(n)), None))
+        tap.ok("measuring ends at the results")
+
+        check_table(app, scene)
+        tap.ok("the table tells the colour that was rendered")
+    finally:
+        program.terminate()
+        program.wait(timeout=PATIENCE_S)
+
+
+def check_table(app, scene):
+    """Reads the first row's colour before firing and holds it against the truth."""
+    truth = [p for p in scene["photos"] if p["state"] == "before"][0]["zones"][0]
+    rows = [text_of(n) for n in walk(app)]
+    colours = [t for t in rows if t.count(",") == 2 and all(part.strip().replace("−", "").replace(".", "").isdigit()
+                                                            for part in t.split(","))]
+    assert colours, "no colour in the table"
+    read = [float(part.replace("−", "-")) for part in colours[0].split(",")]
+    error = sum((a - b) ** 2 for a, b in zip(read, truth["paint_visible_mean"]["lab_d50"])) ** 0.5
+    assert error < LARGEST_ERROR, "read %s, rendered %s" % (read, truth["paint_visible_mean"]["lab_d50"])
+
+
+def main():
+    tap = Tap()
+    print("TAP version 13")
+    try:
+        story(*sys.argv[1:4], tap)
+    except Exception as problem:  # the test's result, whatever went wrong
+        print("not ok %d %s: %s" % (tap.count + 1, type(problem).__name__, problem), flush=True)
+        tap.count += 1
+    print("1..%d" % tap.count)
+
+
+main()
