@@ -630,10 +630,9 @@ read_head (const Reading *reading)
   if (is_sound (reading) && version > SHERD_TRIAL_FORMAT_VERSION)
     {
       sherd_reader_set_error_code (reader, SHERD_TRIAL_ERROR_VERSION);
-      sherd_reader_fail (
-        reader, "version",
-        _ ("a newer program wrote this trial (format version %" G_GINT64_FORMAT "). Update this program to open it."),
-        version);
+      sherd_reader_fail (reader, "version",
+                         _ ("a newer program wrote this trial (format version %d). Update this program to open it."),
+                         (int)version);
     }
   sherd_reader_properties (reader, reading->trial, sherd_trial_members);
 }

@@ -295,8 +295,8 @@ paint_label (SherdZone *const *zones, gsize n_zones, const char *code)
   if (n_zones == 1)
     return g_strdup_printf (_ ("Paint zone %s with %s"), sherd_zone_get_code (zones[0]), code);
   if (code == NULL)
-    return g_strdup_printf (_ ("Leave %" G_GSIZE_FORMAT " zones bare"), n_zones);
-  return g_strdup_printf (_ ("Paint %" G_GSIZE_FORMAT " zones with %s"), n_zones, code);
+    return g_strdup_printf (ngettext ("Leave %u zone bare", "Leave %u zones bare", n_zones), (guint)n_zones);
+  return g_strdup_printf (ngettext ("Paint %u zone with %s", "Paint %u zones with %s", n_zones), (guint)n_zones, code);
 }
 
 /**
