@@ -30,12 +30,18 @@ typedef struct
   guint end_row;
 } Edge;
 
+/* Where an edge crosses the middle of the current row. */
+typedef struct
+{
+  double x;
+  const Edge *edge;
+} Crossing;
+
 /* The edges met on the way down an outline. */
 typedef struct
 {
   GArray *edges;     /* of Edge, by first row */
-  GArray *active;    /* of guint, edges that cross the current row */
-  GArray *crossings; /* of double, from left to right */
+  GArray *crossings; /* of Crossing, from left to right */
   guint next;        /* edge not met yet */
 } Walk;
 
@@ -78,8 +84,7 @@ static void
 walk_init (Walk *walk, const SherdOutline *outline, guint height_px)
 {
   walk->edges = g_array_new (FALSE, FALSE, sizeof (Edge));
-  walk->active = g_array_new (FALSE, FALSE, sizeof (guint));
-  walk->crossings = g_array_new (FALSE, FALSE, sizeof (double));
+  walk->crossings = g_array_new (FALSE, FALSE, sizeof (Crossing));
   walk->next = 0;
   for (gsize i = 0; i < outline->n_points; i++)
     {
@@ -100,58 +105,83 @@ static void
 walk_clear (Walk *walk)
 {
   g_array_unref (walk->edges);
-  g_array_unref (walk->active);
   g_array_unref (walk->crossings);
 }
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (Walk, walk_clear)
 
-static const Edge *
-walk_edge (const Walk *walk, guint i)
+static void
+drop_passed_edges (Walk *walk, guint row_px)
 {
-  return &g_array_index (walk->edges, Edge, i);
-}
+  Crossing *crossings = (Crossing *)(gpointer)walk->crossings->data;
+  guint n_kept = 0;
 
-/* The next row with edges to cross; FALSE when none is left. */
-static gboolean
-walk_on (Walk *walk, guint *row_px)
-{
-  guint i = 0;
-
-  while (i < walk->active->len)
-    if (walk_edge (walk, g_array_index (walk->active, guint, i))->end_row <= *row_px)
-      g_array_remove_index_fast (walk->active, i);
-    else
-      i++;
-  if (walk->active->len == 0 && walk->next < walk->edges->len)
-    *row_px = walk_edge (walk, walk->next)->first_row;
-  for (; walk->next < walk->edges->len && walk_edge (walk, walk->next)->first_row <= *row_px; walk->next++)
-    g_array_append_val (walk->active, walk->next);
-  return walk->active->len > 0;
-}
-
-static int
-compare_crossings (gconstpointer a, gconstpointer b)
-{
-  const double difference = *(const double *)a - *(const double *)b;
-
-  return (difference > 0) - (difference < 0);
+  for (guint i = 0; i < walk->crossings->len; i++)
+    if (crossings[i].edge->end_row > row_px)
+      crossings[n_kept++] = crossings[i];
+  g_array_set_size (walk->crossings, n_kept);
 }
 
 static void
+add_met_edges (Walk *walk, guint *row_px)
+{
+  const Edge *edges = (const Edge *)(gconstpointer)walk->edges->data;
+
+  if (walk->crossings->len == 0 && walk->next < walk->edges->len)
+    *row_px = edges[walk->next].first_row;
+  for (; walk->next < walk->edges->len && edges[walk->next].first_row <= *row_px; walk->next++)
+    {
+      const Crossing crossing = { 0, &edges[walk->next] };
+
+      g_array_append_val (walk->crossings, crossing);
+    }
+}
+
+/* From row to row the order hardly changes, so it is kept by insertion. */
+static void
 find_crossings (Walk *walk, guint row_px)
 {
+  Crossing *crossings = (Crossing *)(gpointer)walk->crossings->data;
   const double y = row_px + 0.5;
 
-  g_array_set_size (walk->crossings, 0);
-  for (guint i = 0; i < walk->active->len; i++)
+  for (guint i = 0; i < walk->crossings->len; i++)
     {
-      const Edge *edge = walk_edge (walk, g_array_index (walk->active, guint, i));
+      const Edge *edge = crossings[i].edge;
       const double share = (y - edge->start.y) / (edge->end.y - edge->start.y);
-      const double x = edge->start.x + share * (edge->end.x - edge->start.x);
+      const Crossing crossing = { edge->start.x + share * (edge->end.x - edge->start.x), edge };
+      guint place = i;
 
-      g_array_append_val (walk->crossings, x);
+      for (; place > 0 && crossings[place - 1].x > crossing.x; place--)
+        crossings[place] = crossings[place - 1];
+      crossings[place] = crossing;
     }
-  g_array_sort (walk->crossings, compare_crossings);
+}
+
+/* Goes on to @row_px, or the next row below it with edges to cross; FALSE when none is left. */
+static gboolean
+walk_on (Walk *walk, guint *row_px)
+{
+  drop_passed_edges (walk, *row_px);
+  add_met_edges (walk, row_px);
+  find_crossings (walk, *row_px);
+  return walk->crossings->len > 0;
+}
+
+/* Pixels of the current row between each second crossing and the next. */
+static gsize
+add_runs (GArray *runs, const Walk *walk, guint row_px, guint width_px)
+{
+  const Crossing *crossings = (const Crossing *)(gconstpointer)walk->crossings->data;
+  gsize n = 0;
+
+  for (guint k = 0; k + 1 < walk->crossings->len; k += 2)
+    {
+      const Run run = { row_px, middle_from (crossings[k].x, width_px), middle_from (crossings[k + 1].x, width_px) };
+
+      if (run.x_px < run.end_px)
+        g_array_append_val (runs, run);
+      n += run.end_px - run.x_px;
+    }
+  return n;
 }
 
 /* Scan conversion with a list of active edges: Foley, van Dam, Feiner and Hughes, "Computer Graphics", 2nd ed. 1990,
@@ -164,18 +194,7 @@ find_runs (const SherdOutline *outline, guint width_px, guint height_px, GArray 
 
   walk_init (&walk, outline, height_px);
   for (guint row = 0; walk_on (&walk, &row); row++)
-    {
-      find_crossings (&walk, row);
-      for (guint k = 0; k + 1 < walk.crossings->len; k += 2)
-        {
-          const Run run = { row, middle_from (g_array_index (walk.crossings, double, k), width_px),
-                            middle_from (g_array_index (walk.crossings, double, k + 1), width_px) };
-
-          if (run.x_px < run.end_px)
-            g_array_append_val (runs, run);
-          n += run.end_px - run.x_px;
-        }
-    }
+    n += add_runs (runs, &walk, row, width_px);
   return n;
 }
 

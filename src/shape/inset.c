@@ -139,7 +139,7 @@ add_corner (GArray *curve, SherdPoint corner, SherdPoint normal_before, SherdPoi
 {
   const double angle_rad = atan2 (normal_before.x * normal_after.y - normal_before.y * normal_after.x,
                                   normal_before.x * normal_after.x + normal_before.y * normal_after.y);
-  const double n_parts = ceil (fabs (angle_rad) / G_PI_2 - 1e-9);
+  const guint n_parts = (guint)ceil (fabs (angle_rad) / G_PI_2 - 1e-9);
   const double half_rad = angle_rad / (2.0 * n_parts);
 
   if (angle_rad >= 0.0)
@@ -149,7 +149,7 @@ add_corner (GArray *curve, SherdPoint corner, SherdPoint normal_before, SherdPoi
       g_array_append_vals (curve, ends, 2);
       return;
     }
-  for (double part = 0.0; part < n_parts; part++)
+  for (guint part = 0; part < n_parts; part++)
     {
       const SherdPoint between =
         along (corner, turned (normal_before, (2.0 * part + 1.0) * half_rad), inset / cos (half_rad));

@@ -115,12 +115,12 @@ assert_samples_tell_their_place (const SherdSample *sample, const SherdOutline *
 {
   for (gsize i = 0; i < sample->n; i++)
     {
-      const double column = floor (sample->x_px[i]), row = floor (sample->y_px[i]);
+      const float column = floorf (sample->x_px[i]), row = floorf (sample->y_px[i]);
 
-      g_assert_cmpfloat_with_epsilon (sample->x_px[i], (float)column + 0.5f, EXACT_PX);
-      g_assert_cmpfloat_with_epsilon (sample->y_px[i], (float)row + 0.5f, EXACT_PX);
-      g_assert_cmpfloat_with_epsilon (sample->linear_rgb[3 * i], decode (column), LINEAR_TOLERANCE);
-      g_assert_cmpfloat_with_epsilon (sample->linear_rgb[3 * i + 1], decode (row), LINEAR_TOLERANCE);
+      g_assert_cmpfloat_with_epsilon (sample->x_px[i], column + 0.5f, EXACT_PX);
+      g_assert_cmpfloat_with_epsilon (sample->y_px[i], row + 0.5f, EXACT_PX);
+      g_assert_cmpfloat_with_epsilon (sample->linear_rgb[3 * i], decode ((double)column), LINEAR_TOLERANCE);
+      g_assert_cmpfloat_with_epsilon (sample->linear_rgb[3 * i + 1], decode ((double)row), LINEAR_TOLERANCE);
       g_assert_cmpfloat_with_epsilon (sample->linear_rgb[3 * i + 2], decode (128), LINEAR_TOLERANCE);
       g_assert_true (sherd_outline_contains (outline, (SherdPoint){ sample->x_px[i], sample->y_px[i] }));
     }

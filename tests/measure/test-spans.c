@@ -88,7 +88,8 @@ assert_same_as_point_by_point (const SherdOutline *outline)
 
   for (guint i = 0; i < WIDTH_PX * HEIGHT_PX; i++)
     {
-      const SherdPoint middle = { i % WIDTH_PX + 0.5, i / WIDTH_PX + 0.5 };
+      const guint column = i % WIDTH_PX, row = i / WIDTH_PX;
+      const SherdPoint middle = { column + 0.5, row + 0.5 };
       const gboolean inside = sherd_outline_contains (outline, middle);
 
       n_inside += counts[i];

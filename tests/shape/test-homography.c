@@ -121,7 +121,8 @@ test_returns_a_known_matrix (void)
 
   for (guint i = 0; i < 8; i++)
     {
-      const double x = 137.0 * (i % 3) + 11.0 * i, y = 205.0 * (i / 3) + 7.0 * i;
+      const guint column = i % 3, row = i / 3;
+      const double x = 137.0 * column + 11.0 * i, y = 205.0 * row + 7.0 * i;
       const double w = known[2][0] * x + known[2][1] * y + known[2][2];
 
       marks[i].piece_mm = (SherdPoint){ x, y };

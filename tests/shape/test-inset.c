@@ -218,6 +218,19 @@ test_random_outlines_keep_the_distance (void)
   g_assert_cmpuint (n_left, >, 150);
 }
 
+enum
+{
+  SIDE = 300
+};
+
+static SherdPoint
+middle_of (guint pixel)
+{
+  const guint column = pixel % SIDE, row = pixel / SIDE;
+
+  return (SherdPoint){ column + 0.5, row + 0.5 };
+}
+
 /* Pixels that are farther than the mitres reach, counted by flooding from the largest such part, are all in the result.
  */
 static void
@@ -246,10 +259,6 @@ flood (const gboolean *wide, gboolean *reached, guint side, guint x, guint y)
 static void
 test_random_outlines_lose_no_more_than_the_mitres (void)
 {
-  enum
-  {
-    SIDE = 300
-  };
   g_autoptr (GRand) random = g_rand_new_with_seed (2);
   g_autofree gboolean *wide = g_new0 (gboolean, SIDE * SIDE);
   g_autofree gboolean *reached = g_new0 (gboolean, SIDE * SIDE);
@@ -263,7 +272,7 @@ test_random_outlines_lose_no_more_than_the_mitres (void)
 
       for (guint i = 0; i < SIDE * SIDE; i++)
         {
-          const SherdPoint point = { i % SIDE + 0.5, i / SIDE + 0.5 };
+          const SherdPoint point = middle_of (i);
 
           wide[i] = sherd_outline_contains (outline, point) && sherd_outline_distance (outline, point) > MITRE * inset;
           reached[i] = FALSE;
@@ -274,7 +283,7 @@ test_random_outlines_lose_no_more_than_the_mitres (void)
       for (guint i = 0; i < SIDE * SIDE; i++)
         if (reached[i])
           {
-            g_assert_true (sherd_outline_contains (inner, (SherdPoint){ i % SIDE + 0.5, i / SIDE + 0.5 }));
+            g_assert_true (sherd_outline_contains (inner, middle_of (i)));
             n_compared++;
           }
     }
