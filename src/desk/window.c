@@ -11,6 +11,7 @@
 #include "desk/photographs-station.h"
 #include "desk/piece-station.h"
 #include "desk/results-station.h"
+#include "desk/window-size.h"
 #include "page/report.h"
 #include "trial/file.h"
 
@@ -628,6 +629,7 @@ static void
 sherd_window_init (SherdWindow *self)
 {
   gtk_widget_init_template (GTK_WIDGET (self));
+  sherd_window_size_keep (GTK_WINDOW (self));
   g_action_map_add_action_entries (G_ACTION_MAP (self), actions, G_N_ELEMENTS (actions), self);
   self->station_action = G_SIMPLE_ACTION (g_action_map_lookup_action (G_ACTION_MAP (self), "station"));
   for (guint i = 0; i < G_N_ELEMENTS (trial_actions); i++)

@@ -20,6 +20,7 @@ MIME_TYPE = "application/x-sherdboard-trial+json"
 MIME = "{http://www.freedesktop.org/standards/shared-mime-info}"
 FILES = [
     "bin/sherd",
+    "bin/sherdboard",
     f"share/applications/{ID}.desktop",
     f"share/metainfo/{ID}.metainfo.xml",
     f"share/glib-2.0/schemas/{ID}.gschema.xml",
