@@ -8,14 +8,16 @@
 #include <math.h>
 #include <string.h>
 
+#include "colour/cgats-text.h"
+
 /* Our choice: no chart photographed beside a pot has more patches. */
 #define MAX_PATCHES 2000
 
-/* Our choice: a chart's text file of that many patches stays far below. */
-#define MAX_BYTES (4 * 1024 * 1024)
-
 /* No surface colour reaches these: our choice, to find values in the wrong column. */
 #define MAX_AB 150.0
+
+/* CGATS.17 writes XYZ with white at 100. Even the whitest patch of a chart written with white at 1 stays below this. */
+#define LEAST_BRIGHTEST_Y 2.0
 
 G_DEFINE_QUARK (sherd - colour - error - quark, sherd_colour_error)
 
@@ -25,6 +27,7 @@ clear_patch (gpointer data)
   SherdChartPatch *patch = data;
 
   g_free (patch->name);
+  g_free (patch->other_name);
 }
 
 /**
@@ -60,7 +63,7 @@ sherd_chart_free (SherdChart *chart)
  * @name: the patch's code or number
  * @lab: its colour, D50, 2°
  *
- * Adds a patch at the end.
+ * Adds a patch at the end, as typed in from the values printed with a chart.
  */
 void
 sherd_chart_add (SherdChart *chart, const char *name, const SherdLab *lab)
@@ -70,28 +73,42 @@ sherd_chart_add (SherdChart *chart, const char *name, const SherdLab *lab)
   g_array_append_val (chart->patches, patch);
 }
 
-G_GNUC_PRINTF (2, 3)
-static gboolean
-refuse (GError **error, const char *format, ...)
-{
-  va_list arguments;
-  g_autofree char *reason = NULL;
-
-  va_start (arguments, format);
-  reason = g_strdup_vprintf (format, arguments);
-  va_end (arguments);
-  g_set_error (error, SHERD_COLOUR_ERROR, SHERD_COLOUR_ERROR_CGATS, _ ("The chart's text file cannot be used: %s"),
-               reason);
-  return FALSE;
-}
-
-/* The columns that hold a patch's colour; -1 where the file has none. */
+/* A table of the file, and the columns that it has; -1 for those it has not. */
 typedef struct
 {
+  cmsHANDLE file;
+  const SherdCgatsTable *table;
+  int n_rows;
+  int id;
   int name;
   int lab[3];
   int xyz[3];
-} Columns;
+} Sheet;
+
+static int
+find_column (cmsHANDLE file, const char *const *aliases)
+{
+  int column = -1;
+
+  for (guint i = 0; aliases[i] != NULL && column < 0; i++)
+    column = cmsIT8FindDataFormat (file, aliases[i]);
+  return column;
+}
+
+/* NULL when there is nothing in it. */
+static const char *
+cell (const Sheet *sheet, int row, int column)
+{
+  const char *text = column >= 0 ? cmsIT8GetDataRowCol (sheet->file, row, column) : NULL;
+
+  return text != NULL && text[strspn (text, " ")] != '\0' ? text : NULL;
+}
+
+static guint
+line_of_row (const Sheet *sheet, int row)
+{
+  return g_array_index (sheet->table->row_lines, guint, row);
+}
 
 /* "A1", "F12": the place of a patch on its chart. */
 static gboolean
@@ -105,30 +122,29 @@ is_place_code (const char *name)
 }
 
 static gboolean
-holds_place_codes (cmsHANDLE file, int column)
+holds_place_codes (const Sheet *sheet, int column)
 {
-  int n_rows = (int)CLAMP (cmsIT8GetPropertyDbl (file, "NUMBER_OF_SETS"), 0.0, MAX_PATCHES);
-
-  for (int row = 0; row < n_rows; row++)
+  for (int row = 0; row < sheet->n_rows; row++)
     {
-      const char *name = cmsIT8GetDataRowCol (file, row, column);
+      const char *name = cell (sheet, row, column);
 
       if (name == NULL || !is_place_code (name))
         return FALSE;
     }
-  return n_rows > 0;
+  return TRUE;
 }
 
-/* Makers put the place of a patch into SAMPLE_ID or into SAMPLE_NAME, and a running number or a word into the other. */
-static int
-find_name_column (cmsHANDLE file)
+/* Makers put the place of a patch into one of the two columns, and a running number or a word into the other. */
+static void
+order_names (Sheet *sheet)
 {
-  int id = cmsIT8FindDataFormat (file, "SAMPLE_ID");
-  int name = cmsIT8FindDataFormat (file, "SAMPLE_NAME");
+  if (sheet->id < 0 || (!holds_place_codes (sheet, sheet->id) && holds_place_codes (sheet, sheet->name)))
+    {
+      const int second = sheet->id;
 
-  if (id < 0 || (name >= 0 && holds_place_codes (file, name)))
-    return name;
-  return id;
+      sheet->id = sheet->name;
+      sheet->name = second;
+    }
 }
 
 static gboolean
@@ -137,149 +153,157 @@ has_columns (const int columns[3])
   return columns[0] >= 0 && columns[1] >= 0 && columns[2] >= 0;
 }
 
+/* FALSE when the number of rows is not that of the data, which LittleCMS has counted before. */
 static gboolean
-find_columns (cmsHANDLE file, Columns *columns, GError **error)
+sheet_init (Sheet *sheet, cmsHANDLE file, guint index, const SherdCgatsText *text)
 {
-  static const char *lab_names[3] = { "LAB_L", "LAB_A", "LAB_B" };
-  static const char *xyz_names[3] = { "XYZ_X", "XYZ_Y", "XYZ_Z" };
+  static const char *const id_aliases[] = { "SAMPLE_ID", "SAMPLEID", NULL };
+  static const char *const name_aliases[] = { "SAMPLE_NAME", "SAMPLE_LOC", "SAMPLENAME", NULL };
+  static const char *const lab_aliases[3] = { "LAB_L", "LAB_A", "LAB_B" };
+  static const char *const xyz_aliases[3] = { "XYZ_X", "XYZ_Y", "XYZ_Z" };
 
-  columns->name = find_name_column (file);
+  cmsIT8SetTable (file, index);
+  sheet->file = file;
+  sheet->table = g_ptr_array_index (text->tables, index);
+  sheet->n_rows = (int)sheet->table->row_lines->len;
+  sheet->id = find_column (file, id_aliases);
+  sheet->name = find_column (file, name_aliases);
   for (guint i = 0; i < 3; i++)
     {
-      columns->lab[i] = cmsIT8FindDataFormat (file, lab_names[i]);
-      columns->xyz[i] = cmsIT8FindDataFormat (file, xyz_names[i]);
+      sheet->lab[i] = cmsIT8FindDataFormat (file, lab_aliases[i]);
+      sheet->xyz[i] = cmsIT8FindDataFormat (file, xyz_aliases[i]);
     }
-  if (columns->name < 0)
-    return refuse (error, _ ("its patches have no names. A column SAMPLE_ID or SAMPLE_NAME is needed."));
-  if (!has_columns (columns->lab) && !has_columns (columns->xyz))
-    return refuse (error, _ ("it has no colours. Columns LAB_L, LAB_A, LAB_B or XYZ_X, XYZ_Y, XYZ_Z are needed."));
+  order_names (sheet);
+  return cmsIT8GetPropertyDbl (file, "NUMBER_OF_SETS") == (double)sheet->n_rows;
+}
+
+static gboolean
+check_sheet (const Sheet *sheet, GError **error)
+{
+  if (!has_columns (sheet->lab) && !has_columns (sheet->xyz))
+    return sherd_cgats_refuse (error,
+                               _ ("it has no colours. Columns LAB_L, LAB_A, LAB_B or XYZ_X, XYZ_Y, XYZ_Z are needed."));
+  if (sheet->id < 0)
+    return sherd_cgats_refuse (error, _ ("its patches have no names. A column SAMPLE_ID or SAMPLE_NAME is needed."));
+  if (sheet->table->other_light != NULL)
+    return sherd_cgats_refuse (
+      error,
+      _ ("its colours are for another light or observer than D50, 2°: “%s”. Ask its maker for values for "
+         "D50, 2°."),
+      sheet->table->other_light);
+  if (sheet->n_rows < 1 || sheet->n_rows > MAX_PATCHES)
+    return sherd_cgats_refuse (error, _ ("it has %d patches; 1 to %d can be used."), sheet->n_rows, MAX_PATCHES);
   return TRUE;
 }
 
-/* LittleCMS reads "12,5" as 12 and an empty cell as 0, so cells are read as text and must be a number throughout. */
+/* g_ascii_strtod () alone would stop at a decimal comma, and take "0x10" and "nan". */
 static gboolean
-read_cell (cmsHANDLE file, int row, int column, const char *patch, double *value, GError **error)
+read_number (const Sheet *sheet, int row, int column, const char *patch, double *value, GError **error)
 {
-  const char *text = cmsIT8GetDataRowCol (file, row, column);
+  const char *text = cell (sheet, row, column);
   char *end = NULL;
 
-  if (text == NULL || *text == '\0')
-    return refuse (error, _ ("a value of patch “%s” is missing."), patch);
+  if (text == NULL)
+    return sherd_cgats_refuse (error, _ ("line %u: a value of patch “%s” is missing."), line_of_row (sheet, row),
+                               patch);
   *value = g_ascii_strtod (text, &end);
-  if (*end != '\0' || !isfinite (*value))
-    return refuse (error, _ ("“%s” at patch “%s” is not a number. Write it with a decimal point."), text, patch);
+  if (*end != '\0' || !isfinite (*value) || strspn (text, "+-.0123456789eE") != strlen (text))
+    return sherd_cgats_refuse (
+      error, _ ("line %u: “%s” at patch “%s” is not a number. Write it with a decimal point, like 37.99."),
+      line_of_row (sheet, row), text, patch);
   return TRUE;
 }
 
 static gboolean
-read_triple (cmsHANDLE file, int row, const int columns[3], const char *patch, double values[3], GError **error)
+read_triple (const Sheet *sheet, int row, const int columns[3], const char *patch, double values[3], GError **error)
 {
   for (guint i = 0; i < 3; i++)
-    if (!read_cell (file, row, columns[i], patch, &values[i], error))
+    if (!read_number (sheet, row, columns[i], patch, &values[i], error))
       return FALSE;
   return TRUE;
 }
 
-/* Lab where the file has it; else from XYZ, which CGATS.17 writes on a scale where white is 100. */
+/* Lab where the file has it; else from XYZ. */
 static gboolean
-read_lab (cmsHANDLE file, int row, const Columns *columns, const char *patch, SherdLab *lab, GError **error)
+read_lab (const Sheet *sheet, int row, const char *patch, SherdLab *lab, GError **error)
 {
+  const gboolean has_lab = has_columns (sheet->lab);
   double values[3];
 
-  if (has_columns (columns->lab))
-    {
-      if (!read_triple (file, row, columns->lab, patch, values, error))
-        return FALSE;
-      *lab = (SherdLab){ .l = values[0], .a = values[1], .b = values[2] };
-    }
+  if (!read_triple (sheet, row, has_lab ? sheet->lab : sheet->xyz, patch, values, error))
+    return FALSE;
+  if (has_lab)
+    *lab = (SherdLab){ values[0], values[1], values[2] };
   else
-    {
-      SherdXyz xyz;
-
-      if (!read_triple (file, row, columns->xyz, patch, values, error))
-        return FALSE;
-      xyz = (SherdXyz){ .x = values[0] / 100.0, .y = values[1] / 100.0, .z = values[2] / 100.0 };
-      *lab = sherd_lab_from_xyz (&xyz);
-    }
+    *lab = sherd_lab_from_xyz (&(SherdXyz){ values[0] / 100.0, values[1] / 100.0, values[2] / 100.0 });
   if (lab->l < 0.0 || lab->l > 100.0 + 1e-6 || fabs (lab->a) > MAX_AB || fabs (lab->b) > MAX_AB)
-    return refuse (error, _ ("patch “%s” has the impossible colour L* %.6g, a* %.6g, b* %.6g."), patch, lab->l, lab->a,
-                   lab->b);
+    return sherd_cgats_refuse (error, _ ("line %u: patch “%s” has the impossible colour L* %.6g, a* %.6g, b* %.6g."),
+                               line_of_row (sheet, row), patch, lab->l, lab->a, lab->b);
   return TRUE;
 }
 
 static gboolean
-add_patch_of_row (SherdChart *chart, cmsHANDLE file, int row, const Columns *columns, GHashTable *names, GError **error)
+add_patch_of_row (SherdChart *chart, const Sheet *sheet, int row, GHashTable *names, GError **error)
 {
-  const char *name = cmsIT8GetDataRowCol (file, row, columns->name);
+  const char *name = cell (sheet, row, sheet->id);
+  SherdChartPatch patch;
   SherdLab lab;
 
-  if (name == NULL || *name == '\0' || !g_utf8_validate (name, -1, NULL))
-    return refuse (error, _ ("the patch in row %d has no name in UTF-8 text."), row + 1);
+  if (name == NULL)
+    return sherd_cgats_refuse (error, _ ("line %u: the patch has no name."), line_of_row (sheet, row));
   if (!g_hash_table_add (names, g_strdup (name)))
-    return refuse (error, _ ("two patches are named “%s”."), name);
-  if (!read_lab (file, row, columns, name, &lab, error))
+    return sherd_cgats_refuse (error, _ ("line %u: another patch has the name “%s” already."), line_of_row (sheet, row),
+                               name);
+  if (!read_lab (sheet, row, name, &lab, error))
     return FALSE;
-  sherd_chart_add (chart, name, &lab);
+  patch = (SherdChartPatch){ g_strdup (name), g_strdup (cell (sheet, row, sheet->name)), lab };
+  g_array_append_val (chart->patches, patch);
   return TRUE;
 }
 
-/* An illuminant other than D50 would make every colour another number. */
 static gboolean
-check_illuminant (const char *text, GError **error)
+check_scale (const SherdChart *chart, const Sheet *sheet, GError **error)
 {
-  static const char *others[] = { "D65", "D55", "D75", "\"A\"", "ILLUMINANT, A", "ILLUMINANT,A", "F11" };
-  const char *line = text;
+  double brightest_y = 0.0;
 
-  while (line != NULL && *line != '\0')
+  for (guint i = 0; i < chart->patches->len; i++)
     {
-      const char *end = strchr (line, '\n');
-      g_autofree char *copy = end != NULL ? g_strndup (line, (gsize)(end - line)) : g_strdup (line);
-      g_autofree char *upper = g_ascii_strup (copy, -1);
+      const SherdXyz xyz = sherd_lab_to_xyz (&g_array_index (chart->patches, SherdChartPatch, i).lab);
 
-      if (strstr (upper, "ILLUMINANT") != NULL)
-        for (guint i = 0; i < G_N_ELEMENTS (others); i++)
-          if (strstr (upper, others[i]) != NULL)
-            return refuse (error, _ ("its colours are for another light than D50: “%s”. Ask for values for D50, 2°."),
-                           g_strstrip (copy));
-      if (g_str_has_prefix (g_strchug (upper), "BEGIN_DATA"))
-        break;
-      line = end != NULL ? end + 1 : NULL;
+      brightest_y = MAX (brightest_y, 100.0 * xyz.y);
     }
-  return TRUE;
+  if (has_columns (sheet->lab) || brightest_y >= LEAST_BRIGHTEST_Y)
+    return TRUE;
+  return sherd_cgats_refuse (error, _ ("its XYZ values are too small: they are written for a white of 100, not of 1. "
+                                       "Multiply them by 100."));
+}
+
+static gboolean
+read_patches (SherdChart *chart, const Sheet *sheet, GError **error)
+{
+  g_autoptr (GHashTable) names = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL);
+
+  for (int row = 0; row < sheet->n_rows; row++)
+    if (!add_patch_of_row (chart, sheet, row, names, error))
+      return FALSE;
+  return check_scale (chart, sheet, error);
 }
 
 /* The first table that holds colours: some makers put spectra or notes in tables of their own. */
 static gboolean
-choose_table (cmsHANDLE file, Columns *columns, GError **error)
+choose_sheet (Sheet *sheet, cmsHANDLE file, const SherdCgatsText *text, GError **error)
 {
-  guint n_tables = cmsIT8TableCount (file);
+  const guint n_tables = MIN (cmsIT8TableCount (file), text->tables->len);
 
   for (guint i = 0; i < n_tables; i++)
-    {
-      cmsIT8SetTable (file, i);
-      if (find_columns (file, columns, NULL))
-        return TRUE;
-    }
-  cmsIT8SetTable (file, 0);
-  return find_columns (file, columns, error);
-}
-
-static gboolean
-read_patches (SherdChart *chart, cmsHANDLE file, GError **error)
-{
-  g_autoptr (GHashTable) names = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL);
-  Columns columns;
-  double n_sets;
-
-  if (!choose_table (file, &columns, error))
-    return FALSE;
-  n_sets = cmsIT8GetPropertyDbl (file, "NUMBER_OF_SETS");
-  if (!(n_sets >= 1.0 && n_sets <= MAX_PATCHES))
-    return refuse (error, _ ("it says it has %.6g patches; 1 to %d can be used."), n_sets, MAX_PATCHES);
-  for (int row = 0; row < (int)n_sets; row++)
-    if (!add_patch_of_row (chart, file, row, &columns, names, error))
-      return FALSE;
-  return TRUE;
+    if (sheet_init (sheet, file, i, text) && check_sheet (sheet, NULL))
+      return TRUE;
+  for (guint i = 0; i < n_tables; i++)
+    if (sheet_init (sheet, file, i, text) && (has_columns (sheet->lab) || has_columns (sheet->xyz)))
+      return check_sheet (sheet, error);
+  if (!sheet_init (sheet, file, 0, text))
+    return sherd_cgats_refuse (error, _ ("its NUMBER_OF_SETS is not the number of its rows."));
+  return check_sheet (sheet, error);
 }
 
 /* LittleCMS prints its complaints through this; ours come as errors. */
@@ -288,67 +312,54 @@ keep_message (cmsContext context, cmsUInt32Number code, const char *text)
 {
   GString *message = cmsGetContextUserData (context);
 
-  g_string_assign (message, text);
+  g_string_assign (message, text + strspn (text, ": "));
 }
 
-static cmsHANDLE
-parse (cmsContext context, const char *text, gsize length, const GString *message, GError **error)
+static SherdChart *
+read_file (cmsHANDLE file, const SherdCgatsText *text, GError **error)
 {
-  cmsHANDLE file = cmsIT8LoadFromMem (context, text, (cmsUInt32Number)length);
+  const char *description = cmsIT8GetProperty (file, "DESCRIPTOR");
+  g_autoptr (SherdChart) chart = sherd_chart_new (description);
+  Sheet sheet;
 
-  if (file == NULL)
-    refuse (error, _ ("it is not CGATS.17 text (%s)."), message->len > 0 ? message->str : _ ("unreadable"));
-  return file;
+  if (!choose_sheet (&sheet, file, text, error) || !read_patches (chart, &sheet, error))
+    return NULL;
+  return g_steal_pointer (&chart);
 }
 
 /**
  * sherd_chart_new_from_cgats:
  * @text: content of a CGATS.17 (ISO 28178) text file
  * @length: its bytes, or -1 when it ends with a zero
- * @error: SHERD_COLOUR_ERROR_CGATS, naming the patch or the column
+ * @error: SHERD_COLOUR_ERROR_CGATS, naming the line and the patch, or the column
  *
  * Reads the reference values of a chart: a name (SAMPLE_ID, SAMPLE_NAME or both) and a colour (LAB_L, LAB_A, LAB_B, or
- * XYZ with white at 100) for every patch, for D50 and the 2° observer. A byte-order mark is passed over.
+ * XYZ with white at 100) for every patch, for D50 and the 2° observer. Of several tables the first with colours counts.
+ * Of two names the one that tells the place of the patch ("A1") comes first.
  *
  * Returns: (transfer full): the chart, patches in the order of the file
  */
 SherdChart *
 sherd_chart_new_from_cgats (const char *text, gssize length, GError **error)
 {
-  static const char byte_order_mark[] = "\xef\xbb\xbf";
-  gsize n_bytes = length < 0 ? strlen (text) : (gsize)length;
+  g_autoptr (SherdCgatsText) plain = sherd_cgats_text_new (text, length < 0 ? strlen (text) : (gsize)length, error);
   g_autoptr (GString) message = g_string_new (NULL);
-  g_autoptr (SherdChart) chart = NULL;
-  g_autofree char *copy = NULL;
+  SherdChart *chart = NULL;
   cmsContext context;
   cmsHANDLE file;
-  const char *description;
-  gboolean read = FALSE;
 
-  if (n_bytes >= 3 && memcmp (text, byte_order_mark, 3) == 0)
-    {
-      text += 3;
-      n_bytes -= 3;
-    }
-  if (n_bytes == 0 || n_bytes > MAX_BYTES || memchr (text, '\0', n_bytes) != NULL)
-    {
-      refuse (error, n_bytes == 0 ? _ ("it is empty.") : _ ("it is not a text file of a chart's size."));
-      return NULL;
-    }
-  copy = g_strndup (text, n_bytes);
-  if (!check_illuminant (copy, error))
+  if (plain == NULL)
     return NULL;
-
   context = cmsCreateContext (NULL, message);
   cmsSetLogErrorHandlerTHR (context, keep_message);
-  file = parse (context, copy, n_bytes, message, error);
+  file = cmsIT8LoadFromMem (context, plain->text->str, (cmsUInt32Number)plain->text->len);
   if (file != NULL)
     {
-      description = cmsIT8GetProperty (file, "DESCRIPTOR");
-      chart = sherd_chart_new (description != NULL && g_utf8_validate (description, -1, NULL) ? description : NULL);
-      read = read_patches (chart, file, error);
+      chart = read_file (file, plain, error);
       cmsIT8Free (file);
     }
+  else
+    sherd_cgats_refuse (error, _ ("it is not sound CGATS.17 text (%s)."), g_strstrip (message->str));
   cmsDeleteContext (context);
-  return read ? g_steal_pointer (&chart) : NULL;
+  return chart;
 }

@@ -19,6 +19,7 @@ typedef enum
 typedef struct
 {
   char *name;
+  char *other_name; /* (nullable): what the file calls it besides */
   SherdLab lab;
 } SherdChartPatch;
 
