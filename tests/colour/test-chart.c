@@ -269,6 +269,7 @@ typedef struct
 
 static const BadFile bad_files[] = {
   { "empty", "", "it is empty" },
+  { "byte-order-mark-alone", "\xef\xbb\xbf", "no rows between BEGIN_DATA" },
   { "web-page", "<html><body>The page you look for is not here</body></html>\n", "no rows between BEGIN_DATA" },
   { "table-of-a-spreadsheet", "patch;L;a;b\nA1;37;13;14\n", "no rows between BEGIN_DATA" },
   /* LittleCMS reads 0. */
