@@ -3,8 +3,11 @@
 
 #include "trial/table.h"
 
+#include <glib/gi18n-lib.h>
 #include <math.h>
 #include <string.h>
+
+#include "trial/format.h"
 
 /* Two spaces between columns of the text form: our choice. */
 #define COLUMN_GAP "  "
@@ -121,7 +124,7 @@ sherd_table_set_number (SherdTable *table, const char *key, double value)
 /**
  * sherd_table_set_integer:
  * @table: a table with at least one row
- * @key: a column of kind integer
+ * @key: a column of kind integer or boolean
  * @value: the cell of the last row
  */
 void
@@ -132,6 +135,18 @@ sherd_table_set_integer (SherdTable *table, const char *key, gint64 value)
   g_return_if_fail (cell != NULL);
   cell->integer = value;
   cell->filled = TRUE;
+}
+
+/**
+ * sherd_table_set_boolean:
+ * @table: a table with at least one row
+ * @key: a column of kind boolean
+ * @value: the cell of the last row
+ */
+void
+sherd_table_set_boolean (SherdTable *table, const char *key, gboolean value)
+{
+  sherd_table_set_integer (table, key, value ? 1 : 0);
 }
 
 guint
@@ -159,18 +174,6 @@ cell_at (const SherdTable *table, guint row, guint column)
   return &((const Cell *)g_ptr_array_index (table->rows, row))[column];
 }
 
-/* A true minus sign aligns with digits and is not mistaken for a dash. */
-static char *
-number_for_people (double value, guint decimals)
-{
-  g_autofree char *plain = g_strdup_printf ("%.*f", (int)decimals, value);
-  gboolean only_zeros = strspn (plain, "-0.,") == strlen (plain);
-
-  if (plain[0] != '-')
-    return g_steal_pointer (&plain);
-  return only_zeros ? g_strdup (plain + 1) : g_strconcat ("−", plain + 1, NULL);
-}
-
 /**
  * sherd_table_dup_cell:
  * @table: a table
@@ -190,9 +193,11 @@ sherd_table_dup_cell (const SherdTable *table, guint row, guint column)
   switch (description->kind)
     {
     case SHERD_COLUMN_NUMBER:
-      return number_for_people (cell->number, description->decimals);
+      return sherd_format_number (cell->number, description->decimals);
     case SHERD_COLUMN_INTEGER:
       return g_strdup_printf ("%" G_GINT64_FORMAT, cell->integer);
+    case SHERD_COLUMN_BOOLEAN:
+      return g_strdup (cell->integer ? _ ("yes") : _ ("no"));
     case SHERD_COLUMN_TEXT:
     default:
       return g_strdup (cell->text);
@@ -308,7 +313,7 @@ append_csv_field (GString *csv, const char *field)
 static void
 append_csv_cell (GString *csv, const Cell *cell, SherdColumnKind kind)
 {
-  char digits[G_ASCII_DTOSTR_BUF_SIZE];
+  g_autofree char *number = NULL;
 
   if (!cell->filled)
     return;
@@ -316,8 +321,13 @@ append_csv_cell (GString *csv, const Cell *cell, SherdColumnKind kind)
     append_csv_field (csv, cell->text);
   else if (kind == SHERD_COLUMN_INTEGER)
     g_string_append_printf (csv, "%" G_GINT64_FORMAT, cell->integer);
+  else if (kind == SHERD_COLUMN_BOOLEAN)
+    g_string_append (csv, cell->integer ? "true" : "false");
   else
-    g_string_append (csv, g_ascii_formatd (digits, sizeof digits, "%.6g", cell->number));
+    {
+      number = sherd_format_exact (cell->number);
+      g_string_append (csv, number);
+    }
 }
 
 /**
@@ -360,6 +370,8 @@ add_json_cell (JsonObject *object, const SherdColumn *column, const Cell *cell)
     json_object_set_string_member (object, column->key, cell->text);
   else if (column->kind == SHERD_COLUMN_INTEGER)
     json_object_set_int_member (object, column->key, cell->integer);
+  else if (column->kind == SHERD_COLUMN_BOOLEAN)
+    json_object_set_boolean_member (object, column->key, cell->integer != 0);
   else
     json_object_set_double_member (object, column->key, cell->number);
 }

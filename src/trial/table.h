@@ -12,7 +12,8 @@ typedef enum
 {
   SHERD_COLUMN_TEXT,
   SHERD_COLUMN_NUMBER,
-  SHERD_COLUMN_INTEGER
+  SHERD_COLUMN_INTEGER,
+  SHERD_COLUMN_BOOLEAN
 } SherdColumnKind;
 
 typedef struct
@@ -31,6 +32,7 @@ void sherd_table_add_row (SherdTable *table);
 void sherd_table_set_text (SherdTable *table, const char *key, const char *text);
 void sherd_table_set_number (SherdTable *table, const char *key, double value);
 void sherd_table_set_integer (SherdTable *table, const char *key, gint64 value);
+void sherd_table_set_boolean (SherdTable *table, const char *key, gboolean value);
 
 guint sherd_table_get_n_rows (const SherdTable *table);
 guint sherd_table_get_n_columns (const SherdTable *table);
