@@ -9,6 +9,7 @@
 #include "desk/swatch.h"
 #include "trial/comparison.h"
 #include "trial/format.h"
+#include "trial/results.h"
 
 /* One column: how it is called, what its cells say, what it sorts by. */
 typedef struct
@@ -20,12 +21,6 @@ typedef struct
   gboolean expands;
 } Column;
 
-static gboolean
-has_colour (const SherdZoneColour *zone)
-{
-  return zone != NULL && (zone->flags & SHERD_ZONE_NOT_MEASURED) == 0;
-}
-
 static char *
 dup_code (SherdZoneShift *row)
 {
@@ -35,29 +30,19 @@ dup_code (SherdZoneShift *row)
 static char *
 dup_paint (SherdZoneShift *row)
 {
-  SherdPaint *paint = sherd_zone_get_paint (sherd_zone_shift_get_zone (row));
-
-  if (paint == NULL)
-    return g_strdup (_ ("bare"));
-  return g_strstrip (g_strdup_printf ("%s %s", sherd_paint_get_code (paint), sherd_paint_get_name (paint)));
-}
-
-static char *
-dup_colour (const SherdZoneColour *zone)
-{
-  return has_colour (zone) ? sherd_format_lab (&zone->lab) : g_strdup (_ ("not measured"));
+  return sherd_format_paint (sherd_zone_get_paint (sherd_zone_shift_get_zone (row)));
 }
 
 static char *
 dup_before (SherdZoneShift *row)
 {
-  return dup_colour (sherd_zone_shift_get_before (row));
+  return sherd_format_zone_colour (sherd_zone_shift_get_before (row));
 }
 
 static char *
 dup_after (SherdZoneShift *row)
 {
-  return dup_colour (sherd_zone_shift_get_after (row));
+  return sherd_format_zone_colour (sherd_zone_shift_get_after (row));
 }
 
 static char *
@@ -66,22 +51,10 @@ dup_shift (SherdZoneShift *row)
   return sherd_format_shift (sherd_zone_shift_get_shift (row));
 }
 
-static char *
-dup_remark (SherdZoneShift *row)
-{
-  const SherdZoneColour *before = sherd_zone_shift_get_before (row);
-  const SherdZoneColour *after = sherd_zone_shift_get_after (row);
-  g_autofree char *verdict = sherd_format_shift_verdict (sherd_zone_shift_get_shift (row));
-  g_autofree char *flags =
-    sherd_format_zone_flags ((before != NULL ? before->flags : 0) | (after != NULL ? after->flags : 0));
-
-  return *flags != '\0' ? g_strdup_printf ("%s; %s", verdict, flags) : g_steal_pointer (&verdict);
-}
-
 static double
 lightness (const SherdZoneColour *zone)
 {
-  return has_colour (zone) ? zone->lab.l : -INFINITY;
+  return sherd_zone_colour_is_measured (zone) ? zone->lab.l : -INFINITY;
 }
 
 static double
@@ -112,7 +85,7 @@ static const Column columns[] = {
   { N_ ("L* a* b* before"), dup_before, before_lightness, NULL, FALSE },
   { N_ ("L* a* b* after"), dup_after, after_lightness, NULL, FALSE },
   { N_ ("ΔE00 ± U"), dup_shift, shift_size, NULL, FALSE },
-  { N_ ("Verdict and remarks"), dup_remark, NULL, NULL, TRUE },
+  { N_ ("Verdict and remarks"), sherd_results_dup_remarks, NULL, NULL, TRUE },
 };
 
 static void
@@ -153,7 +126,8 @@ bind_swatch_cb (GtkSignalListItemFactory *factory, GtkListItem *item, gpointer u
   const Column *column = user_data;
   const SherdZoneColour *zone = column->colour (gtk_list_item_get_item (item));
 
-  sherd_swatch_set_colour (SHERD_SWATCH (gtk_list_item_get_child (item)), has_colour (zone) ? &zone->lab : NULL);
+  sherd_swatch_set_colour (SHERD_SWATCH (gtk_list_item_get_child (item)),
+                           sherd_zone_colour_is_measured (zone) ? &zone->lab : NULL);
 }
 
 static int

@@ -35,3 +35,15 @@ sherd_zone_flags_to_text (guint flags)
       g_string_append_printf (text, "%s%s", text->len ? "; " : "", _ (reasons[i].words));
   return text->len ? g_string_free (g_steal_pointer (&text), FALSE) : NULL;
 }
+
+/**
+ * sherd_zone_colour_is_measured:
+ * @zone: (nullable): one zone in one photograph; %NULL when the measurement does not have it
+ *
+ * Returns: whether its colour is there to be shown
+ */
+gboolean
+sherd_zone_colour_is_measured (const SherdZoneColour *zone)
+{
+  return zone != NULL && (zone->flags & SHERD_ZONE_NOT_MEASURED) == 0;
+}

@@ -112,6 +112,9 @@ typedef struct
   gboolean usable; /* FALSE when clipped, in shadow or outside the photograph: the rest is then 0 */
 } SherdPatchError;
 
+/* FALSE for NULL and for a zone whose flags say that it has no colour. */
+gboolean sherd_zone_colour_is_measured (const SherdZoneColour *zone);
+
 /* One photograph measured. */
 typedef struct
 {

@@ -264,12 +264,6 @@ draw_table_head (Pages *pages)
   draw_rule (pages, 0.3);
 }
 
-static gboolean
-has_colour (const SherdZoneColour *zone)
-{
-  return zone != NULL && (zone->flags & SHERD_ZONE_NOT_MEASURED) == 0;
-}
-
 static void
 draw_swatch (Pages *pages, const SherdZoneColour *zone, double x_mm)
 {
@@ -277,7 +271,7 @@ draw_swatch (Pages *pages, const SherdZoneColour *zone, double x_mm)
   SherdRgb linear;
 
   cairo_rectangle (pages->cr, x_mm, pages->y_mm + (ROW_MM - SWATCH_MM) / 2.0, SWATCH_MM, SWATCH_MM);
-  if (has_colour (zone))
+  if (sherd_zone_colour_is_measured (zone))
     {
       xyz = sherd_lab_to_xyz (&zone->lab);
       linear = sherd_srgb_from_xyz_d50 (&xyz);
@@ -294,36 +288,21 @@ draw_swatch (Pages *pages, const SherdZoneColour *zone, double x_mm)
 static void
 draw_colour_cell (Pages *pages, Column column, const SherdZoneColour *zone)
 {
-  g_autofree char *text = has_colour (zone) ? sherd_format_lab (&zone->lab) : g_strdup (_ ("not measured"));
+  g_autofree char *text = sherd_format_zone_colour (zone);
 
   draw_cell (pages, column, text, FALSE);
-}
-
-static char *
-remarks_of (SherdZoneShift *zone_shift)
-{
-  const SherdZoneColour *before = sherd_zone_shift_get_before (zone_shift);
-  const SherdZoneColour *after = sherd_zone_shift_get_after (zone_shift);
-  guint flags = (before != NULL ? before->flags : 0) | (after != NULL ? after->flags : 0);
-  g_autofree char *verdict = sherd_format_shift_verdict (sherd_zone_shift_get_shift (zone_shift));
-  g_autofree char *words = sherd_format_zone_flags (flags);
-
-  return *words != '\0' ? g_strdup_printf ("%s; %s", verdict, words) : g_steal_pointer (&verdict);
 }
 
 static void
 draw_table_row (Pages *pages, SherdZoneShift *zone_shift)
 {
   SherdZone *zone = sherd_zone_shift_get_zone (zone_shift);
-  SherdPaint *paint = sherd_zone_get_paint (zone);
-  g_autofree char *paint_text =
-    paint != NULL ? g_strdup_printf ("%s %s", sherd_paint_get_code (paint), sherd_paint_get_name (paint))
-                  : g_strdup (_ ("bare"));
+  g_autofree char *paint = sherd_format_paint (sherd_zone_get_paint (zone));
   g_autofree char *shift = sherd_format_shift (sherd_zone_shift_get_shift (zone_shift));
-  g_autofree char *remarks = remarks_of (zone_shift);
+  g_autofree char *remarks = sherd_results_dup_remarks (zone_shift);
 
   draw_cell (pages, COLUMN_ZONE, sherd_zone_get_code (zone), TRUE);
-  draw_cell (pages, COLUMN_PAINT, paint_text, FALSE);
+  draw_cell (pages, COLUMN_PAINT, paint, FALSE);
   draw_swatch (pages, sherd_zone_shift_get_before (zone_shift), column_x_mm (COLUMN_SWATCHES));
   draw_swatch (pages, sherd_zone_shift_get_after (zone_shift), column_x_mm (COLUMN_SWATCHES) + SWATCH_MM + 1.0);
   draw_colour_cell (pages, COLUMN_BEFORE, sherd_zone_shift_get_before (zone_shift));

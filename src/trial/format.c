@@ -120,6 +120,18 @@ sherd_format_lab_uncertain (const SherdLab *lab, const double covariance[3][3])
 }
 
 /**
+ * sherd_format_zone_colour:
+ * @zone: (nullable): one zone in one photograph
+ *
+ * Returns: (transfer full): its colour as sherd_format_lab () writes it, or "not measured"
+ */
+char *
+sherd_format_zone_colour (const SherdZoneColour *zone)
+{
+  return sherd_zone_colour_is_measured (zone) ? sherd_format_lab (&zone->lab) : g_strdup (_ ("not measured"));
+}
+
+/**
  * sherd_format_shift:
  * @shift: the shift of a zone
  *
@@ -203,6 +215,20 @@ sherd_format_zone_flags (guint flags)
   char *text = sherd_zone_flags_to_text (flags);
 
   return text != NULL ? text : g_strdup ("");
+}
+
+/**
+ * sherd_format_paint:
+ * @paint: (nullable): a paint; %NULL for none
+ *
+ * Returns: (transfer full): its code and name, or "bare"
+ */
+char *
+sherd_format_paint (SherdPaint *paint)
+{
+  if (paint == NULL)
+    return g_strdup (_ ("bare"));
+  return g_strchomp (g_strdup_printf ("%s %s", sherd_paint_get_code (paint), sherd_paint_get_name (paint)));
 }
 
 /**

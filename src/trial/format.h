@@ -18,6 +18,8 @@ char *sherd_format_uncertain (double value, double expanded_u);
 char *sherd_format_lab (const SherdLab *lab);
 /* "L* 42.1 ± 1.2, a* 11.0 ± 0.8, b* −3.2 ± 0.9"; standard uncertainties from the covariance, expanded by k = 2 */
 char *sherd_format_lab_uncertain (const SherdLab *lab, const double covariance[3][3]);
+/* "42.1, 11.0, −3.2" or "not measured"; @zone: (nullable) */
+char *sherd_format_zone_colour (const SherdZoneColour *zone);
 /* "6.8 ± 1.5", k = 2, or "not measured" */
 char *sherd_format_shift (const SherdShift *shift);
 /* "changed", "within the noise" or "not measured" */
@@ -28,6 +30,8 @@ char *sherd_format_frac (double frac);
 char *sherd_format_size_mm (double width_mm, double height_mm);
 /* SherdZoneFlags in words, joined by "; "; empty string for none */
 char *sherd_format_zone_flags (guint flags);
+/* "HB Hearth black", or "bare" for NULL */
+char *sherd_format_paint (SherdPaint *paint);
 /* "Unfired", "After firing 1, after rubbing" */
 char *sherd_format_stage (const char *stage);
 /* "Face", "Back", or the name as it is */

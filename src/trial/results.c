@@ -7,6 +7,7 @@
 #include <math.h>
 
 #include "trial/format.h"
+#include "trial/members.h"
 
 /* Coverage factor of every expanded uncertainty the program shows (JCGM 100:2008, 6.2.1). */
 #define COVERAGE_FACTOR 2.0
@@ -20,12 +21,6 @@ expanded (const double covariance[3][3], guint axis)
   return COVERAGE_FACTOR * sqrt (covariance[axis][axis]);
 }
 
-static gboolean
-has_colour (const SherdZoneColour *zone)
-{
-  return zone != NULL && (zone->flags & SHERD_ZONE_NOT_MEASURED) == 0;
-}
-
 static void
 set_paint (SherdTable *table, SherdZone *zone)
 {
@@ -35,12 +30,18 @@ set_paint (SherdTable *table, SherdZone *zone)
   sherd_table_set_text (table, "paint_name", paint != NULL ? sherd_paint_get_name (paint) : _ ("bare"));
 }
 
+/* The same twice: for programs in the words of the trial file, for people in their language. */
 static void
-set_remark (SherdTable *table, const char *key, guint flags)
+set_flags (SherdTable *table, const char *key, const char *remark_key, guint flags)
 {
   g_autofree char *remark = sherd_format_zone_flags (flags);
+  g_autoptr (GString) words = g_string_new (NULL);
 
-  sherd_table_set_text (table, key, remark);
+  for (guint bit = 0; sherd_zone_flag_words[bit] != NULL; bit++)
+    if ((flags & (1u << bit)) != 0)
+      g_string_append_printf (words, "%s%s", words->len > 0 ? " " : "", sherd_zone_flag_words[bit]);
+  sherd_table_set_text (table, key, words->str);
+  sherd_table_set_text (table, remark_key, remark);
 }
 
 static void
@@ -83,7 +84,7 @@ set_counts (SherdTable *table, const SherdZoneColour *zone)
  *
  * Colour of every zone in one photograph (CIELAB, D50, 2°). `_U95` is the expanded uncertainty, k = 2; `_low95` and
  * `_high95` are the stated 95 % limits, wider toward dark where glare is possible; `_scatter` is the standard deviation
- * of single pixels.
+ * of single pixels; `flags` are those of the trial file with spaces between them, `remark` says the same in words.
  *
  * Returns: (transfer full): a row a zone, in the order measured
  */
@@ -117,6 +118,7 @@ sherd_results_zones (SherdTrial *trial, SherdMeasurement *measurement)
     { "pixels_clipped", NULL, SHERD_COLUMN_INTEGER, 0 },
     { "pixels_ground", NULL, SHERD_COLUMN_INTEGER, 0 },
     { "retained_frac", NULL, SHERD_COLUMN_NUMBER, 0 },
+    { "flags", NULL, SHERD_COLUMN_TEXT, 0 },
     { "remark", _ ("Remark"), SHERD_COLUMN_TEXT, 0 },
   };
   SherdTable *table = sherd_table_new (columns, G_N_ELEMENTS (columns));
@@ -132,10 +134,10 @@ sherd_results_zones (SherdTrial *trial, SherdMeasurement *measurement)
       sherd_table_set_text (table, "stage", sherd_photograph_get_stage (photograph));
       sherd_table_set_text (table, "zone", zone->code);
       set_paint (table, sherd_trial_find_zone (trial, zone->id, NULL, NULL));
-      if (has_colour (zone))
+      if (sherd_zone_colour_is_measured (zone))
         set_colour (table, zone);
       set_counts (table, zone);
-      set_remark (table, "remark", zone->flags);
+      set_flags (table, "flags", "remark", zone->flags);
     }
   return table;
 }
@@ -143,7 +145,7 @@ sherd_results_zones (SherdTrial *trial, SherdMeasurement *measurement)
 static void
 set_side_colour (SherdTable *table, const char *keys[3], const SherdZoneColour *zone)
 {
-  if (!has_colour (zone))
+  if (!sherd_zone_colour_is_measured (zone))
     return;
   sherd_table_set_number (table, keys[0], zone->lab.l);
   sherd_table_set_number (table, keys[1], zone->lab.a);
@@ -159,6 +161,7 @@ set_shift (SherdTable *table, const SherdShift *shift)
   sherd_table_set_text (table, "verdict", verdict);
   if (!shift->measured)
     return;
+  sherd_table_set_boolean (table, "changed", shift->real);
   sherd_table_set_number (table, "dE00", difference->de00);
   sherd_table_set_number (table, "dE00_U95", COVERAGE_FACTOR * shift->de00_u);
   sherd_table_set_number (table, "dE00_low95", shift->de00_low);
@@ -190,9 +193,9 @@ add_shift_row (SherdTable *table, SherdZoneShift *zone_shift)
   set_side_colour (table, after_keys, after);
   set_shift (table, sherd_zone_shift_get_shift (zone_shift));
   if (before != NULL)
-    set_remark (table, "remark_before", before->flags);
+    set_flags (table, "flags_before", "remark_before", before->flags);
   if (after != NULL)
-    set_remark (table, "remark_after", after->flags);
+    set_flags (table, "flags_after", "remark_after", after->flags);
 }
 
 /**
@@ -201,7 +204,7 @@ add_shift_row (SherdTable *table, SherdZoneShift *zone_shift)
  *
  * Colour shift of every zone, after minus before (CIELAB, D50, 2°). `dE00_U95` is the expanded uncertainty, k = 2;
  * `dE00_low95` and `dE00_high95` are the 95 % limits by random draws; `dE00_noise95` is what ΔE00 would stay below in
- * 95 % of repeats if nothing had changed.
+ * 95 % of repeats if nothing had changed; `changed` is whether it is above that noise, `verdict` says so in words.
  *
  * Returns: (transfer full): a row a zone of the side
  */
@@ -231,6 +234,9 @@ sherd_results_shifts (SherdComparison *comparison)
     { "dE76", NULL, SHERD_COLUMN_NUMBER, 0 },
     { "dE94", NULL, SHERD_COLUMN_NUMBER, 0 },
     { "dE00_no_lightness", NULL, SHERD_COLUMN_NUMBER, 0 },
+    { "changed", NULL, SHERD_COLUMN_BOOLEAN, 0 },
+    { "flags_before", NULL, SHERD_COLUMN_TEXT, 0 },
+    { "flags_after", NULL, SHERD_COLUMN_TEXT, 0 },
     { "verdict", _ ("Verdict"), SHERD_COLUMN_TEXT, 0 },
     { "remark_before", _ ("Remark before"), SHERD_COLUMN_TEXT, 0 },
     { "remark_after", _ ("Remark after"), SHERD_COLUMN_TEXT, 0 },
@@ -246,6 +252,24 @@ sherd_results_shifts (SherdComparison *comparison)
       add_shift_row (table, zone_shift);
     }
   return table;
+}
+
+/**
+ * sherd_results_dup_remarks:
+ * @zone_shift: one zone in two photographs
+ *
+ * Returns: (transfer full): for people: whether it changed, then the remarks of both measurements
+ */
+char *
+sherd_results_dup_remarks (SherdZoneShift *zone_shift)
+{
+  const SherdZoneColour *before = sherd_zone_shift_get_before (zone_shift);
+  const SherdZoneColour *after = sherd_zone_shift_get_after (zone_shift);
+  guint flags = (before != NULL ? before->flags : 0) | (after != NULL ? after->flags : 0);
+  g_autofree char *verdict = sherd_format_shift_verdict (sherd_zone_shift_get_shift (zone_shift));
+  g_autofree char *words = sherd_format_zone_flags (flags);
+
+  return *words != '\0' ? g_strdup_printf ("%s; %s", verdict, words) : g_steal_pointer (&verdict);
 }
 
 static char *

@@ -13,6 +13,9 @@ SherdTable *sherd_results_zones (SherdTrial *trial, SherdMeasurement *measuremen
 /* (transfer full): a row a zone of a side between two photographs */
 SherdTable *sherd_results_shifts (SherdComparison *comparison);
 
+/* (transfer full): "changed; over-exposed": the verdict and the remarks of both measurements, for people */
+char *sherd_results_dup_remarks (SherdZoneShift *zone_shift);
+
 /* (transfer full): what a reader must know of the light and the marks of a measured photograph, a line each */
 GStrv sherd_results_dup_notes (SherdMeasurement *measurement);
 
