@@ -362,7 +362,7 @@ static void
 start_place (const SherdHomography *face, const SherdMark *marks, gsize n_marks, double *x)
 {
   SherdPoint first = sherd_homography_to_piece (face, marks[0].photo_px);
-  SherdPoint last = first;
+  SherdPoint last;
   gsize far = 0;
   double best = 0, azimuth;
 

@@ -311,12 +311,12 @@ static gsize
 choose_coarse (const SherdLightSample *samples, gsize n_samples, SherdLightSample *coarse)
 {
   const double step = MAX (1.0, (double)n_samples / N_COARSE);
-  gsize n = 0;
+  const gsize n = MIN (n_samples, N_COARSE);
 
-  for (double at = 0; at < (double)n_samples && n < N_COARSE; at += step)
+  for (gsize i = 0; i < n; i++)
     {
-      coarse[n] = samples[(gsize)at];
-      coarse[n++].weight *= step;
+      coarse[i] = samples[(gsize)((double)i * step)];
+      coarse[i].weight *= step;
     }
   return n;
 }

@@ -263,7 +263,7 @@ normal_deviates (gulong seed)
 
 /* ΔE00 limits by drawing both colours, and the level below which it may be nothing. */
 static double
-draw_shift (const Pair *pair, double *z, SherdShift *shift)
+draw_shift (const Pair *pair, const double *z, SherdShift *shift)
 {
   g_autofree double *changed = g_new (double, N_DRAWS);
   g_autofree double *unchanged = g_new (double, N_DRAWS);
