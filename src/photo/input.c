@@ -147,10 +147,10 @@ sherd_input_check_size (const SherdInput *file, guint64 width_px, guint64 height
     return TRUE;
 
   g_set_error (error, SHERD_PHOTO_ERROR, SHERD_PHOTO_ERROR_TOO_LARGE,
-               _ ("“%s” says it is %" G_GUINT64_FORMAT " × %" G_GUINT64_FORMAT
-                  " pixels: more than this program reads (1000 million, no side over 1 million). Save a smaller copy, "
+               _ ("“%s” says it is %.0f × %.0f pixels: more than this program reads (1000 million, no side over 1 "
+                  "million). Save a smaller copy, "
                   "or copy the file again if it is damaged."),
-               file->name, width_px, height_px);
+               file->name, (double)width_px, (double)height_px);
   return FALSE;
 }
 
@@ -171,10 +171,9 @@ sherd_input_check_memory (const SherdInput *file, guint64 whole_bytes, GError **
     return TRUE;
 
   g_set_error (error, SHERD_PHOTO_ERROR, SHERD_PHOTO_ERROR_TOO_LARGE,
-               _ ("“%s” is interlaced or progressive and would take %" G_GUINT64_FORMAT
-                  " MB of memory, more than the %" G_GUINT64_FORMAT
-                  " MB this program gives it. Save it without interlacing (as a “baseline” JPEG) and open that."),
-               file->name, whole_bytes >> 20, SHERD_INPUT_MAX_WHOLE_BYTES >> 20);
+               _ ("“%s” is interlaced or progressive and would take %.0f MB of memory, more than the %.0f MB this "
+                  "program gives it. Save it without interlacing (as a “baseline” JPEG) and open that."),
+               file->name, (double)(whole_bytes >> 20), (double)(SHERD_INPUT_MAX_WHOLE_BYTES >> 20));
   return FALSE;
 }
 
