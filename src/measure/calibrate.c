@@ -8,7 +8,6 @@
 
 #include <glib/gi18n-lib.h>
 #include <gsl/gsl_linalg.h>
-#include <gsl/gsl_sort.h>
 #include <gsl/gsl_statistics.h>
 #include <math.h>
 #include <string.h>
@@ -215,8 +214,7 @@ drop_shaded (Work *work, const SherdLight *light)
 static double
 scaled_median (double *sizes, gsize n)
 {
-  gsl_sort (sizes, 1, n);
-  return 1.4826 * gsl_stats_median_from_sorted_data (sizes, 1, n);
+  return 1.4826 * gsl_stats_median (sizes, 1, n);
 }
 
 /* What a fit leaves over in the patches, or in the ground; @believed when there are too few to tell. */

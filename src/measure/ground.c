@@ -3,9 +3,9 @@
 
 #include "measure/ground.h"
 
-#include <gsl/gsl_sort.h>
 #include <gsl/gsl_statistics.h>
 #include <math.h>
+#include <string.h>
 
 /* Our choice: fine enough for the margin round a zone, coarse enough to cost nothing. */
 #define MASK_CELLS 400
@@ -130,8 +130,7 @@ median_channel (const float *linear_rgb, const gsize *order, gsize n, guint chan
 {
   for (gsize i = 0; i < n; i++)
     scratch[i] = linear_rgb[3 * order[i] + channel];
-  gsl_sort (scratch, 1, n);
-  return gsl_stats_median_from_sorted_data (scratch, 1, n);
+  return gsl_stats_median (scratch, 1, n);
 }
 
 static void
@@ -148,6 +147,22 @@ append_cell (GArray *cells, const float *linear_rgb, const float *x_mm, const fl
   for (guint c = 0; c < 3; c++)
     cell.ln_value[c] = log (MAX (median_channel (linear_rgb, order, n, c, scratch), 1e-5));
   g_array_append_val (cells, cell);
+}
+
+/* Pixels in the order of their cells; @start[k] is where cell k begins. */
+static void
+sort_by_cell (const guint *cell_of_pixel, gsize n_pixels, guint n_cells, gsize *start, gsize *order)
+{
+  g_autofree gsize *next = g_new (gsize, n_cells + 1);
+
+  memset (start, 0, (n_cells + 1) * sizeof *start);
+  for (gsize i = 0; i < n_pixels; i++)
+    start[cell_of_pixel[i] + 1]++;
+  for (guint k = 0; k < n_cells; k++)
+    start[k + 1] += start[k];
+  memcpy (next, start, (n_cells + 1) * sizeof *next);
+  for (gsize i = 0; i < n_pixels; i++)
+    order[next[cell_of_pixel[i]]++] = i;
 }
 
 /**
@@ -167,20 +182,17 @@ sherd_ground_cells (double width_mm,
 {
   const double cell_mm = MAX (CELL_MM, sqrt (width_mm * height_mm / MOST_CELLS));
   const guint n_columns = (guint)ceil (width_mm / cell_mm), n_rows = (guint)ceil (height_mm / cell_mm);
-  g_autofree double *cell_of_pixel = g_new (double, n_pixels);
-  g_autofree gsize *order = g_new (gsize, n_pixels);
+  const guint n_cells = n_columns * n_rows;
+  g_autofree guint *cell_of_pixel = g_new (guint, n_pixels + 1);
+  g_autofree gsize *start = g_new (gsize, n_cells + 1);
+  g_autofree gsize *order = g_new (gsize, n_pixels + 1);
   GArray *cells = g_array_new (FALSE, FALSE, sizeof (SherdGroundCell));
 
   for (gsize i = 0; i < n_pixels; i++)
-    cell_of_pixel[i] =
-      raster_index (y_mm[i], cell_mm, n_rows) * (double)n_columns + raster_index (x_mm[i], cell_mm, n_columns);
-  gsl_sort_index (order, cell_of_pixel, 1, n_pixels);
-  for (gsize first = 0, last = 0; first < n_pixels; first = last)
-    {
-      while (last < n_pixels && cell_of_pixel[order[last]] == cell_of_pixel[order[first]])
-        last++;
-      if (last - first >= LEAST_CELL_PIXELS)
-        append_cell (cells, linear_rgb, x_mm, y_mm, order + first, last - first);
-    }
+    cell_of_pixel[i] = raster_index (y_mm[i], cell_mm, n_rows) * n_columns + raster_index (x_mm[i], cell_mm, n_columns);
+  sort_by_cell (cell_of_pixel, n_pixels, n_cells, start, order);
+  for (guint k = 0; k < n_cells; k++)
+    if (start[k + 1] - start[k] >= LEAST_CELL_PIXELS)
+      append_cell (cells, linear_rgb, x_mm, y_mm, order + start[k], start[k + 1] - start[k]);
   return cells;
 }

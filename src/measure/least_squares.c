@@ -3,84 +3,232 @@
 
 #include "measure/least_squares.h"
 
-#include <gsl/gsl_blas.h>
-#include <gsl/gsl_multifit_nlinear.h>
 #include <math.h>
+#include <string.h>
 
-/* For a Jacobian by differences GSL hands a column of it, whose numbers do not lie side by side. */
-static int
-evaluate_residuals (const gsl_vector *x, void *user_data, gsl_vector *residuals)
+#define FIRST_DAMPING 1e-3
+#define MOST_DAMPING 1e8
+/* Far below any uncertainty that matters here. */
+#define STEP_TOLERANCE 1e-6
+#define GAIN_TOLERANCE 1e-9
+#define DIFFERENCE_STEP 1e-6
+
+typedef struct
 {
-  const SherdLeastSquares *problem = user_data;
-  g_autofree double *values = NULL;
+  const SherdLeastSquares *problem;
+  double *x;
+  double *residuals;
+  double *jacobian; /* n_residuals × n_parameters */
+  double *normal;   /* JᵀJ */
+  double *gradient; /* Jᵀr */
+  double *damped;   /* factorised JᵀJ with a stronger diagonal */
+  double *step;
+  double *trial_x;
+  double *trial_residuals;
+  double cost;
+} Solver;
 
-  if (residuals->stride == 1)
-    {
-      problem->residuals (x->data, residuals->data, problem->data);
-      return GSL_SUCCESS;
-    }
-  values = g_new (double, residuals->size);
-  problem->residuals (x->data, values, problem->data);
-  for (gsize i = 0; i < residuals->size; i++)
-    gsl_vector_set (residuals, i, values[i]);
-  return GSL_SUCCESS;
-}
-
-static int
-evaluate_jacobian (const gsl_vector *x, void *user_data, gsl_matrix *jacobian)
+static double
+sum_of_squares (const double *values, gsize n)
 {
-  const SherdLeastSquares *problem = user_data;
+  double sum = 0;
 
-  problem->jacobian (x->data, jacobian->data, problem->data);
-  return GSL_SUCCESS;
+  for (gsize i = 0; i < n; i++)
+    sum += values[i] * values[i];
+  return sum;
 }
 
 static void
-copy_covariance (gsl_multifit_nlinear_workspace *workspace, gsize n_parameters, double *covariance)
+difference_jacobian (Solver *solver)
 {
-  gsl_matrix_view view = gsl_matrix_view_array (covariance, n_parameters, n_parameters);
+  const gsize n = solver->problem->n_residuals, p = solver->problem->n_parameters;
 
-  gsl_multifit_nlinear_covar (gsl_multifit_nlinear_jac (workspace), 0.0, &view.matrix);
+  memcpy (solver->trial_x, solver->x, p * sizeof (double));
+  for (gsize k = 0; k < p; k++)
+    {
+      const double step = DIFFERENCE_STEP * MAX (fabs (solver->x[k]), 1);
+
+      solver->trial_x[k] = solver->x[k] + step;
+      solver->problem->residuals (solver->trial_x, solver->trial_residuals, solver->problem->data);
+      for (gsize i = 0; i < n; i++)
+        solver->jacobian[i * p + k] = (solver->trial_residuals[i] - solver->residuals[i]) / step;
+      solver->trial_x[k] = solver->x[k];
+    }
+}
+
+static void
+make_normal_equations (Solver *solver)
+{
+  const gsize n = solver->problem->n_residuals, p = solver->problem->n_parameters;
+
+  if (solver->problem->jacobian)
+    solver->problem->jacobian (solver->x, solver->jacobian, solver->problem->data);
+  else
+    difference_jacobian (solver);
+  memset (solver->normal, 0, p * p * sizeof (double));
+  memset (solver->gradient, 0, p * sizeof (double));
+  for (gsize i = 0; i < n; i++)
+    {
+      const double *row = solver->jacobian + i * p;
+
+      for (gsize k = 0; k < p; k++)
+        {
+          solver->gradient[k] += row[k] * solver->residuals[i];
+          for (gsize l = 0; l <= k; l++)
+            solver->normal[k * p + l] += row[k] * row[l];
+        }
+    }
+}
+
+/* Lower Cholesky factor in place of the lower triangle of @matrix. */
+static gboolean
+factorise (double *matrix, gsize p)
+{
+  for (gsize i = 0; i < p; i++)
+    for (gsize j = 0; j <= i; j++)
+      {
+        double rest = matrix[i * p + j];
+
+        for (gsize k = 0; k < j; k++)
+          rest -= matrix[i * p + k] * matrix[j * p + k];
+        if (i == j && !(rest > 0 && isfinite (rest)))
+          return FALSE;
+        matrix[i * p + j] = i == j ? sqrt (rest) : rest / matrix[j * p + j];
+      }
+  return TRUE;
+}
+
+static void
+solve_factorised (const double *root, gsize p, double *b)
+{
+  for (gsize i = 0; i < p; i++)
+    {
+      for (gsize k = 0; k < i; k++)
+        b[i] -= root[i * p + k] * b[k];
+      b[i] /= root[i * p + i];
+    }
+  for (gsize i = p; i-- > 0;)
+    {
+      for (gsize k = i + 1; k < p; k++)
+        b[i] -= root[k * p + i] * b[k];
+      b[i] /= root[i * p + i];
+    }
+}
+
+static gboolean
+damp (const Solver *solver, double damping)
+{
+  const gsize p = solver->problem->n_parameters;
+
+  memcpy (solver->damped, solver->normal, p * p * sizeof (double));
+  for (gsize k = 0; k < p; k++)
+    solver->damped[k * p + k] += damping * MAX (solver->normal[k * p + k], 1e-12);
+  return factorise (solver->damped, p);
+}
+
+/* Tries one damped step; the cost there, or infinity. */
+static double
+try_step (Solver *solver, double damping)
+{
+  const gsize n = solver->problem->n_residuals, p = solver->problem->n_parameters;
+  double cost;
+
+  if (!damp (solver, damping))
+    return INFINITY;
+  for (gsize k = 0; k < p; k++)
+    solver->step[k] = -solver->gradient[k];
+  solve_factorised (solver->damped, p, solver->step);
+  for (gsize k = 0; k < p; k++)
+    solver->trial_x[k] = solver->x[k] + solver->step[k];
+  solver->problem->residuals (solver->trial_x, solver->trial_residuals, solver->problem->data);
+  cost = sum_of_squares (solver->trial_residuals, n);
+  return isfinite (cost) ? cost : INFINITY;
+}
+
+static gboolean
+step_is_small (const Solver *solver)
+{
+  for (gsize k = 0; k < solver->problem->n_parameters; k++)
+    if (fabs (solver->step[k]) > STEP_TOLERANCE * MAX (fabs (solver->x[k]), 1))
+      return FALSE;
+  return TRUE;
+}
+
+/* One accepted step; FALSE when there is none left to take. */
+static gboolean
+improve (Solver *solver, double *damping)
+{
+  const gsize n = solver->problem->n_residuals, p = solver->problem->n_parameters;
+  double cost, gain;
+
+  make_normal_equations (solver);
+  while (!((cost = try_step (solver, *damping)) <= solver->cost))
+    {
+      *damping *= 10;
+      if (*damping > MOST_DAMPING)
+        return FALSE;
+    }
+  gain = solver->cost - cost;
+  memcpy (solver->x, solver->trial_x, p * sizeof (double));
+  memcpy (solver->residuals, solver->trial_residuals, n * sizeof (double));
+  solver->cost = cost;
+  *damping = MAX (*damping / 10, 1e-12);
+  return gain > GAIN_TOLERANCE * cost && !step_is_small (solver);
+}
+
+/* (JᵀJ)⁻¹, column by column; infinite variances where the problem does not hold a parameter. */
+static void
+fill_covariance (Solver *solver, double *covariance)
+{
+  const gsize p = solver->problem->n_parameters;
+  gboolean determined;
+
+  make_normal_equations (solver);
+  determined = damp (solver, 0);
+  for (gsize k = 0; k < p; k++)
+    {
+      memset (solver->step, 0, p * sizeof (double));
+      solver->step[k] = determined ? 1 : INFINITY;
+      if (determined)
+        solve_factorised (solver->damped, p, solver->step);
+      memcpy (covariance + k * p, solver->step, p * sizeof (double));
+    }
 }
 
 /**
  * sherd_least_squares_solve:
- * @problem: what to minimise; more residuals than parameters
+ * @problem: what to minimise; at least as many residuals as parameters
  * @x: (inout): start and solution, @problem->n_parameters numbers
  * @covariance: (out) (nullable): n × n, (JᵀJ)⁻¹ at the solution; meant for residuals in units of their standard
  *   deviation
  *
- * Levenberg–Marquardt least squares (the trust region of J. J. Moré, "The Levenberg–Marquardt algorithm:
- * implementation and theory", Lecture Notes in Mathematics 630, 1978), by the GNU Scientific Library.
+ * Levenberg–Marquardt least squares (D. W. Marquardt, J. Soc. Indust. Appl. Math. 11, 1963, 431–441) on normal
+ * equations: few parameters, each held by a belief, many residuals, and never a reason to end the program.
  *
- * Returns: the sum of squared residuals at @x, not a number when the start was of no use
+ * Returns: the sum of squared residuals at @x
  */
 double
 sherd_least_squares_solve (const SherdLeastSquares *problem, double *x, double *covariance)
 {
-  gsl_multifit_nlinear_parameters parameters = gsl_multifit_nlinear_default_parameters ();
-  gsl_multifit_nlinear_fdf fdf = { 0 };
-  gsl_vector_view start = gsl_vector_view_array (x, problem->n_parameters);
-  gsl_multifit_nlinear_workspace *workspace;
-  double sum_of_squares;
-  int info;
+  const gsize n = problem->n_residuals, p = problem->n_parameters;
+  g_autofree double *memory = g_new (double, 2 * n + n * p + 2 * p * p + 3 * p);
+  double damping = FIRST_DAMPING;
+  Solver solver = { .problem = problem, .x = x, .residuals = memory, .trial_residuals = memory + n };
 
-  fdf.f = evaluate_residuals;
-  fdf.df = problem->jacobian ? evaluate_jacobian : NULL;
-  fdf.n = problem->n_residuals;
-  fdf.p = problem->n_parameters;
-  fdf.params = (void *)problem;
-  parameters.solver = gsl_multifit_nlinear_solver_qr;
-
-  workspace = gsl_multifit_nlinear_alloc (gsl_multifit_nlinear_trust, &parameters, fdf.n, fdf.p);
-  gsl_multifit_nlinear_init (&start.vector, &fdf, workspace);
-  gsl_multifit_nlinear_driver (problem->max_iterations, 1e-7, 1e-7, 1e-9, NULL, NULL, &info, workspace);
-  gsl_blas_ddot (gsl_multifit_nlinear_residual (workspace), gsl_multifit_nlinear_residual (workspace), &sum_of_squares);
-  memcpy (x, gsl_multifit_nlinear_position (workspace)->data, problem->n_parameters * sizeof (double));
+  solver.jacobian = memory + 2 * n;
+  solver.normal = solver.jacobian + n * p;
+  solver.damped = solver.normal + p * p;
+  solver.gradient = solver.damped + p * p;
+  solver.step = solver.gradient + p;
+  solver.trial_x = solver.step + p;
+  problem->residuals (x, solver.residuals, problem->data);
+  solver.cost = sum_of_squares (solver.residuals, n);
+  for (guint i = 0; i < problem->max_iterations; i++)
+    if (!improve (&solver, &damping))
+      break;
   if (covariance)
-    copy_covariance (workspace, problem->n_parameters, covariance);
-  gsl_multifit_nlinear_free (workspace);
-  return sum_of_squares;
+    fill_covariance (&solver, covariance);
+  return solver.cost;
 }
 
 /**

@@ -400,7 +400,7 @@ light_the_face (Walk *walk)
                     request->face_height_mm, walk->cells);
   if (walk->calibration.light.has_ground || request->reference == SHERD_REFERENCE_CHART)
     sherd_lamps_draw (&walk->lamps, &walk->calibration.light,
-                      CLAMP (LAMPS_IN_ALL / request->n_zones, FEWEST_LAMPS, SHERD_MOST_LAMPS), SEED);
+                      (guint)CLAMP (LAMPS_IN_ALL / request->n_zones, FEWEST_LAMPS, SHERD_MOST_LAMPS), SEED);
   describe_ground (walk);
   if (!walk->calibration.light.has_ground)
     warn (walk,

@@ -137,8 +137,7 @@ gaussian_ln (const Gaussian *gaussian, const float *pixel)
 static double
 median_of (double *values, gsize n)
 {
-  gsl_sort (values, 1, n);
-  return gsl_stats_median_from_sorted_data (values, 1, n);
+  return gsl_stats_median (values, 1, n);
 }
 
 /**
@@ -422,7 +421,7 @@ iterate (const Zone *zone, State *state, gsize stride, guint n_steps)
 }
 
 static void
-median_pixel (const Zone *zone, const gsize *order, gsize first, gsize last, double colour[3])
+median_pixel (const Zone *zone, gsize stride, const gsize *order, gsize first, gsize last, double colour[3])
 {
   const gsize n = MAX (last, first + 1) - first;
   g_autofree double *values = g_new (double, n);
@@ -430,7 +429,7 @@ median_pixel (const Zone *zone, const gsize *order, gsize first, gsize last, dou
   for (guint c = 0; c < 3; c++)
     {
       for (gsize i = 0; i < n; i++)
-        values[i] = zone->pixels[3 * order[first + i] + c];
+        values[i] = zone->pixels[3 * stride * order[first + i] + c];
       colour[c] = MAX (median_of (values, n), 1e-4);
     }
 }
@@ -464,8 +463,8 @@ search_paint (const Zone *zone, State *best)
     double first, last;
   } starts[] = { { TRUE, 0.5, 1.0 },   { TRUE, 0.85, 1.0 }, { TRUE, 0.96, 1.0 },
                  { FALSE, 0.0, 0.06 }, { FALSE, 0.0, 0.4 }, { FALSE, 0.94, 1.0 } };
-  const gsize n = zone->n_pixels;
-  const gsize stride = MAX (1, n / N_SEARCH_PIXELS);
+  const gsize stride = MAX (1, zone->n_pixels / N_SEARCH_PIXELS);
+  const gsize n = (zone->n_pixels - 1) / stride + 1;
   g_autofree double *distance = g_new (double, n);
   g_autofree double *lightness = g_new (double, n);
   g_autofree gsize *by_distance = g_new (gsize, n);
@@ -476,7 +475,7 @@ search_paint (const Zone *zone, State *best)
   gaussian_init (&ground, zone->ground.mean, (double (*)[3])zone->ground.covariance);
   for (gsize i = 0; i < n; i++)
     {
-      const float *pixel = zone->pixels + 3 * i;
+      const float *pixel = zone->pixels + 3 * stride * i;
 
       distance[i] = gaussian_square (&ground, pixel);
       lightness[i] = pixel[0] + pixel[1] + pixel[2];
@@ -488,8 +487,8 @@ search_paint (const Zone *zone, State *best)
       double colour[3];
       State state;
 
-      median_pixel (zone, starts[k].by_distance ? by_distance : by_lightness, (gsize)(starts[k].first * (double)n),
-                    (gsize)(starts[k].last * (double)n), colour);
+      median_pixel (zone, stride, starts[k].by_distance ? by_distance : by_lightness,
+                    (gsize)(starts[k].first * (double)n), (gsize)(starts[k].last * (double)n), colour);
       state = state_from (colour);
       iterate (zone, &state, stride, N_SEARCH_STEPS);
       if (state_is_distinct (zone, &state) && (!found || state.ln_likelihood > best->ln_likelihood))

@@ -5,7 +5,7 @@
 
 #include "measure/budget.h"
 
-#include <gsl/gsl_sort.h>
+#include <gsl/gsl_statistics.h>
 #include <math.h>
 #include <string.h>
 
@@ -90,6 +90,12 @@ sherd_divide_light (SherdZonePixels *pixels, const SherdField *field)
     }
 }
 
+static double
+sum_of_channels (const float *pixel)
+{
+  return (double)pixel[0] + pixel[1] + pixel[2];
+}
+
 /**
  * sherd_trimmed_mean:
  * @use: nonzero for the pixels that count
@@ -103,25 +109,31 @@ gsize
 sherd_trimmed_mean (const float *reflectance, const guint8 *use, gsize n_pixels, double mean[3])
 {
   g_autofree double *sums = g_new (double, n_pixels + 1);
-  g_autofree gsize *index = g_new (gsize, n_pixels + 1);
-  g_autofree gsize *order = g_new (gsize, n_pixels + 1);
-  gsize n = 0, trimmed;
+  double total[3] = { 0 };
+  gsize n = 0, n_kept = 0;
+  double least, most;
 
   mean[0] = mean[1] = mean[2] = 0;
   for (gsize i = 0; i < n_pixels; i++)
     if (use[i])
-      {
-        sums[n] = reflectance[3 * i] + reflectance[3 * i + 1] + reflectance[3 * i + 2];
-        index[n++] = i;
-      }
+      sums[n++] = sum_of_channels (reflectance + 3 * i);
   if (n == 0)
     return 0;
-  gsl_sort_index (order, sums, 1, n);
-  trimmed = (gsize)(TRIMMED_FRAC * (double)n);
-  for (gsize k = trimmed; k < n - trimmed; k++)
-    for (guint c = 0; c < 3; c++)
-      mean[c] += reflectance[3 * index[order[k]] + c] / (double)(n - 2 * trimmed);
-  return n - 2 * trimmed;
+  least = gsl_stats_select (sums, 1, n, (gsize)(TRIMMED_FRAC * (double)n));
+  most = gsl_stats_select (sums, 1, n, n - 1 - (gsize)(TRIMMED_FRAC * (double)n));
+  for (gsize i = 0; i < n_pixels; i++)
+    {
+      const double sum = sum_of_channels (reflectance + 3 * i);
+
+      if (!use[i] || sum < least || sum > most)
+        continue;
+      n_kept++;
+      for (guint c = 0; c < 3; c++)
+        total[c] += reflectance[3 * i + c];
+    }
+  for (guint c = 0; c < 3; c++)
+    mean[c] = total[c] / (double)n_kept;
+  return n_kept;
 }
 
 /* Camera noise in units of reflectance at this zone. */
