@@ -4,6 +4,7 @@
 #include "desk/piece-station.h"
 
 #include <glib/gi18n-lib.h>
+#include <math.h>
 
 #include "desk/dialogs.h"
 #include "desk/tile-view.h"
@@ -20,6 +21,9 @@
 #define NEW_COLUMNS 4
 #define NEW_MARGIN_MM 6.0
 #define NEW_GAP_MM 4.0
+
+/* Zones of one row or column begin at the same place, but for rounding. */
+#define SAME_LINE_MM 0.01
 
 struct _SherdPieceStation
 {
@@ -48,6 +52,7 @@ struct _SherdPieceStation
   SherdTrial *trial;
   char *piece_id; /* what is shown; ids survive undo and redo */
   char *zone_id;
+  char *grid_side_id; /* the side whose grid the fields were filled from */
   gboolean refreshing;
 };
 
@@ -126,6 +131,50 @@ set_entry (GtkEntry *entry, const char *text)
     gtk_editable_set_text (GTK_EDITABLE (entry), text);
 }
 
+/* The grid that the zones of a side form, as far as its first row and column tell; FALSE when there is no zone. */
+static gboolean
+read_grid (SherdSide *side, SherdGrid *grid)
+{
+  GListModel *zones = sherd_side_get_zones (side);
+  g_autoptr (SherdZone) first = g_list_model_get_item (zones, 0);
+  SherdRectangle corner;
+
+  if (first == NULL)
+    return FALSE;
+  sherd_zone_get_rectangle (first, &corner);
+  *grid = (SherdGrid){ .n_rows = 0, .n_columns = 0, .left_mm = corner.x_mm, .gap_x_mm = NEW_GAP_MM };
+  for (guint i = 0; i < g_list_model_get_n_items (zones); i++)
+    {
+      g_autoptr (SherdZone) zone = g_list_model_get_item (zones, i);
+      SherdRectangle box;
+
+      sherd_zone_get_rectangle (zone, &box);
+      if (fabs (box.y_mm - corner.y_mm) < SAME_LINE_MM)
+        grid->n_columns++;
+      if (fabs (box.x_mm - corner.x_mm) < SAME_LINE_MM)
+        grid->n_rows++;
+      if (grid->n_columns == 2 && grid->n_rows == 1)
+        grid->gap_x_mm = box.x_mm - corner.x_mm - corner.width_mm;
+    }
+  return TRUE;
+}
+
+/* When another side is shown, the fields of the grid tell how its zones lie. */
+static void
+show_grid (SherdPieceStation *self, SherdSide *side)
+{
+  SherdGrid grid;
+
+  if (g_strcmp0 (self->grid_side_id, sherd_part_get_id (SHERD_PART (side))) == 0 || !read_grid (side, &grid))
+    return;
+  g_free (self->grid_side_id);
+  self->grid_side_id = g_strdup (sherd_part_get_id (SHERD_PART (side)));
+  gtk_spin_button_set_value (self->rows_spin, grid.n_rows);
+  gtk_spin_button_set_value (self->columns_spin, grid.n_columns);
+  gtk_spin_button_set_value (self->margin_spin, grid.left_mm);
+  gtk_spin_button_set_value (self->gap_spin, grid.gap_x_mm);
+}
+
 static void
 refresh_tile (SherdPieceStation *self, SherdPiece *piece)
 {
@@ -137,6 +186,7 @@ refresh_tile (SherdPieceStation *self, SherdPiece *piece)
   gtk_spin_button_set_value (self->thickness_spin, sherd_piece_get_thickness_mm (piece));
   gtk_drop_down_set_selected (self->state_chooser, sherd_piece_get_state (piece));
   set_entry (self->ground_entry, sherd_side_get_ground (face));
+  show_grid (self, face);
   sherd_tile_view_show (self->tile_view, piece, face);
   sherd_tile_view_select (self->tile_view, shown_zone (self));
 }
@@ -253,21 +303,42 @@ refresh (SherdPieceStation *self)
   self->refreshing = FALSE;
 }
 
+/* A tile with a grid on it, so that there is something to paint in at once. */
+static SherdPiece *
+add_tile (SherdPieceStation *self, GError **error)
+{
+  const SherdGrid grid = {
+    .n_rows = NEW_ROWS,
+    .n_columns = NEW_COLUMNS,
+    .left_mm = NEW_MARGIN_MM,
+    .top_mm = NEW_MARGIN_MM,
+    .right_mm = NEW_MARGIN_MM,
+    .bottom_mm = NEW_MARGIN_MM,
+    .gap_x_mm = NEW_GAP_MM,
+    .gap_y_mm = NEW_GAP_MM,
+  };
+  guint number = g_list_model_get_n_items (sherd_trial_get_pieces (self->trial)) + 1;
+  g_autofree char *name = g_strdup_printf (_ ("Tile %u"), number);
+  SherdPiece *piece = sherd_trial_add_tile (self->trial, name, NEW_TILE_WIDTH_MM, NEW_TILE_HEIGHT_MM,
+                                            NEW_TILE_THICKNESS_MM, SHERD_CLAY_DRY, error);
+
+  if (piece == NULL ||
+      !sherd_trial_set_zone_grid (self->trial, piece, sherd_piece_find_side_by_name (piece, "face"), &grid, error))
+    return NULL;
+  g_free (self->piece_id);
+  self->piece_id = g_strdup (sherd_part_get_id (SHERD_PART (piece)));
+  return piece;
+}
+
 static void
 add_tile_cb (SherdPieceStation *self)
 {
   g_autoptr (GError) error = NULL;
-  guint number = g_list_model_get_n_items (sherd_trial_get_pieces (self->trial)) + 1;
-  g_autofree char *name = g_strdup_printf (_ ("Tile %u"), number);
-  SherdPiece *piece = sherd_trial_add_tile (self->trial, name, NEW_TILE_WIDTH_MM, NEW_TILE_HEIGHT_MM,
-                                            NEW_TILE_THICKNESS_MM, SHERD_CLAY_DRY, &error);
+  SherdPiece *piece;
 
-  if (piece != NULL)
-    {
-      g_free (self->piece_id);
-      self->piece_id = g_strdup (sherd_part_get_id (SHERD_PART (piece)));
-      refresh (self);
-    }
+  sherd_trial_begin_edit (self->trial, _ ("Add a tile"));
+  piece = add_tile (self, &error);
+  sherd_trial_end_edit (self->trial);
   tell_if_refused (self, piece != NULL, error);
 }
 
@@ -376,6 +447,28 @@ zone_selected_cb (SherdPieceStation *self, SherdZone *zone)
   self->refreshing = TRUE;
   refresh_zone (self);
   self->refreshing = FALSE;
+  gtk_widget_grab_focus (GTK_WIDGET (self->zone_paint_entry));
+}
+
+/* Click a zone, type its code, Enter, the next code, Enter, …: the fastest way to fill a tile. */
+static void
+select_next_zone (SherdPieceStation *self)
+{
+  GListModel *zones = sherd_side_get_zones (shown_face (self));
+  guint n_zones = g_list_model_get_n_items (zones);
+
+  for (guint i = 0; i + 1 < n_zones; i++)
+    {
+      g_autoptr (SherdZone) zone = g_list_model_get_item (zones, i);
+      g_autoptr (SherdZone) next = g_list_model_get_item (zones, i + 1);
+
+      if (zone == shown_zone (self))
+        {
+          sherd_tile_view_select (self->tile_view, next);
+          zone_selected_cb (self, next);
+          return;
+        }
+    }
 }
 
 static void
@@ -391,6 +484,13 @@ zone_paint_cb (SherdPieceStation *self)
                    sherd_trial_set_zones_paint (self->trial, &zone, 1,
                                                 gtk_editable_get_text (GTK_EDITABLE (self->zone_paint_entry)), &error),
                    error);
+}
+
+static void
+zone_paint_done_cb (SherdPieceStation *self)
+{
+  zone_paint_cb (self);
+  select_next_zone (self);
 }
 
 static void
@@ -427,6 +527,7 @@ sherd_piece_station_set_trial (SherdPieceStation *self, SherdTrial *trial)
   g_set_object (&self->trial, trial);
   g_clear_pointer (&self->piece_id, g_free);
   g_clear_pointer (&self->zone_id, g_free);
+  g_clear_pointer (&self->grid_side_id, g_free);
   if (trial == NULL)
     return;
   g_signal_connect_swapped (trial, "edited", G_CALLBACK (refresh), self);
@@ -483,6 +584,7 @@ bind_callbacks (GtkWidgetClass *widget_class)
   gtk_widget_class_bind_template_callback (widget_class, lay_grid_cb);
   gtk_widget_class_bind_template_callback (widget_class, zone_selected_cb);
   gtk_widget_class_bind_template_callback (widget_class, zone_paint_cb);
+  gtk_widget_class_bind_template_callback (widget_class, zone_paint_done_cb);
   gtk_widget_class_bind_template_callback (widget_class, coats_cb);
   gtk_widget_class_bind_template_callback (widget_class, remove_zone_cb);
 }
