@@ -62,10 +62,18 @@ def test_program_says_the_version_of_the_description(prefix):
     return [] if run.stdout.strip() == wanted else [f"the program says “{run.stdout.strip()}”, wanted “{wanted}”"]
 
 
+def test_program_speaks_german(prefix):
+    # Of the two ways to choose messages only LANGUAGE needs no locale to be installed (GNU gettext manual, 2.3.3).
+    environment = dict(os.environ, LC_ALL="C.UTF-8", LANGUAGE="de", SHERD_LOCALE_DIR=str(prefix / "share/locale"))
+    run = subprocess.run([prefix / "bin/sherd", "--help"], capture_output=True, text=True, env=environment, check=False)
+    return [] if "Aufruf: sherd VERB DATEI" in run.stdout else [f"the help is not in German: {run.stdout[:80]}"]
+
+
 TESTS = [
     test_files_are_in_their_places,
     test_launcher_and_file_type_agree,
     test_program_says_the_version_of_the_description,
+    test_program_speaks_german,
 ]
 
 
