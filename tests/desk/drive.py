@@ -8,7 +8,6 @@ corners of the tile with the mouse, measures, and reads a number in the table. P
 usage: drive.py SHERDBOARD SHERD SCENE_FOLDER
 """
 
-import json
 import os
 import subprocess
 import sys
@@ -17,54 +16,16 @@ import time
 
 import pyatspi
 
+sys.path.insert(0, os.path.join(os.path.dirname(os.path.abspath(__file__)), "..", "..", "data", "demo"))
+sys.dont_write_bytecode = True
+import make_trial  # noqa: E402: found through the path above
+
 PATIENCE_S = 30.0
 # Air that the canvas leaves around a photograph shown whole, px.
 CANVAS_AIR_PX = 12
 # A colour measured through the window may differ from the rendered truth by no more, ΔE*ab: far above what a well
 # placed tile gives, far below what a misplaced one would.
 LARGEST_ERROR = 4.0
-
-FRONT = ("corner_top_left", "corner_top_right", "corner_bottom_right", "corner_bottom_left")
-
-
-def points(pixels):
-    return " ".join("%g,%g" % tuple(p) for p in pixels)
-
-
-def chart_options(scene, folder, photo):
-    """Options that tell the command line where the chart lies and how it is laid out."""
-    chart = scene["chart"]
-    boxes = [p["rect_mm"] for p in chart["patches"]]
-    left = sorted({round(b[0], 3) for b in boxes})
-    top = sorted({round(b[3], 3) for b in boxes}, reverse=True)
-    width, height = boxes[0][2] - boxes[0][0], boxes[0][3] - boxes[0][1]
-    frame_width, frame_height = chart["frame_mm"]
-    gap_x = left[1] - left[0] - width
-    gap_y = top[0] - top[1] - height
-    return ["--chart", os.path.join(folder, "chart.cgats"), "--chart-grid", "%dx%d" % (len(top), len(left)),
-            "--chart-frame", "%gx%g" % (frame_width, frame_height),
-            "--chart-margin", "%g,%g" % (left[0], frame_height - top[0]),
-            "--chart-patch", "%gx%g" % (width, height), "--chart-gap", "%g,%g" % (gap_x, gap_y),
-            "--chart-corners", points(photo["chart_frame_corners_px"])]
-
-
-def make_trial(sherd, folder, scene, path):
-    """A trial whose later photograph has its chart but not yet the corners of the tile."""
-    width, height = scene["piece"]["tile_mm"]
-    command = [sherd, "new", path, "--tile", "%gx%gx%g" % (width, height, scene["piece"]["thickness_mm"])]
-    for zone in scene["zones"]:
-        box = zone["geometry"]
-        command += ["--zone", "%s=%g,%g,%g,%g=P%s" % (zone["id"], box["x0"], height - box["y1"], box["x1"] - box["x0"],
-                                                      box["y1"] - box["y0"], zone["id"])]
-    subprocess.run(command, check=True, stdout=subprocess.DEVNULL)
-    for photo in scene["photos"]:
-        marks = {m["name"]: m["px"] for m in photo["landmarks"]}
-        command = [sherd, "photograph", path, os.path.join(folder, photo["file"]),
-                   "--stage", "unfired" if photo["state"] == "before" else "after firing 1"]
-        if photo["state"] == "before":
-            command += ["--corners", points(marks[name] for name in FRONT)]
-        subprocess.run(command + chart_options(scene, folder, photo), check=True, stdout=subprocess.DEVNULL)
-
 
 def wait_for(what, found):
     """Calls found () until it gives something."""
@@ -140,10 +101,9 @@ def pick_corners(root, photo, width_px, height_px):
     zoom = min((box.width - 2 * CANVAS_AIR_PX) / width_px, (box.height - 2 * CANVAS_AIR_PX) / height_px)
     left = box.x + (box.width - zoom * width_px) / 2
     top = box.y + (box.height - zoom * height_px) / 2
-    marks = {m["name"]: m["px"] for m in photo["landmarks"]}
     press(wait_for("the button for marks", lambda: find(root, "Pick the marks")))
-    for name in FRONT:
-        click(left + zoom * marks[name][0], top + zoom * marks[name][1])
+    for x_px, y_px in make_trial.tile_corners(photo):
+        click(left + zoom * x_px, top + zoom * y_px)
 
 
 class Tap:
@@ -156,11 +116,9 @@ class Tap:
 
 
 def story(sherdboard, sherd, folder, tap):
-    with open(os.path.join(folder, "truth.json"), encoding="utf-8") as file:
-        scene = json.load(file)
     home = tempfile.mkdtemp()
     path = os.path.join(home, "trial.sherdboard")
-    make_trial(sherd, folder, scene, path)
+    scene = make_trial.make_trial(sherd, folder, path, unmarked_states=("after",))
     os.environ.update(HOME=home, XDG_CACHE_HOME=home, XDG_STATE_HOME=home, XDG_CONFIG_HOME=home)
     program = subprocess.Popen([sherdboard, path])
     try:
@@ -172,7 +130,8 @@ def story(sherdboard, sherd, folder, tap):
         tap.ok("the trial opens")
 
         key("ctrl+1")
-        wait_for("a zone of the piece", lambda: find(app, "Zone A1, PA1"))
+        wait_for("a zone of the piece", lambda: next(
+            (n for n in walk(app) if n.name.startswith("Zone A1, PA1")), None))
         tap.ok("the piece shows its zones by code and paint")
 
         key("ctrl+2")
