@@ -21,6 +21,8 @@ static const double terms_sd[SHERD_TONE_TERMS] = { 0.15, 0.08, 0.04 };
 #define FEWEST_PATCHES 12
 /* Where a curve is flatter than this the file holds too little to undo it. */
 #define LEAST_SLOPE 0.2
+/* At how many places of the curve that is looked for. */
+#define SLOPE_STEPS 50
 
 #define MATRIX_TERMS 9
 
@@ -169,8 +171,10 @@ start_matrix (const ToneFit *fit, double *x)
 static gboolean
 can_be_undone (const double terms[SHERD_TONE_TERMS])
 {
-  for (double at = 0; at < 1; at += 0.02)
-    if (bend (terms, at + 0.02) - bend (terms, at) < LEAST_SLOPE * 0.02)
+  const double step = 1.0 / SLOPE_STEPS;
+
+  for (guint i = 0; i < SLOPE_STEPS; i++)
+    if (bend (terms, (i + 1) * step) - bend (terms, i * step) < LEAST_SLOPE * step)
       return FALSE;
   return TRUE;
 }

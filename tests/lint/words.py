@@ -27,6 +27,8 @@ def tracked_text_files():
 
 
 def check(path, text):
+    if text and not text.endswith("\n"):
+        yield f"{path}: the last line does not end"
     for number, line in enumerate(text.splitlines(), 1):
         if UNFINISHED.search(line):
             yield f"{path}:{number}: unfinished: {line.strip()}"
