@@ -11,7 +11,7 @@
 #include <string.h>
 
 /* How strongly cameras bend tones, in encoded values: a general lift, contrast, and finer detail (our choice). */
-static const double terms_sd[SHERD_TONE_TERMS] = { 0.15, 0.08, 0.04 };
+static const double terms_sd[SHERD_TONE_TERMS] = { 0.15, 0.08, 0.04, 0.02 };
 
 /* Scatter of a patch in L*a*b* units about a good correction (our choice, for the weight of the beliefs only). */
 #define PATCH_SD_LAB 0.7

@@ -5,7 +5,7 @@
 
 G_BEGIN_DECLS
 
-#define SHERD_TONE_TERMS 3
+#define SHERD_TONE_TERMS 4
 #define SHERD_TONE_STEPS 1024
 
 /* A camera's contrast curve undone: the same in all channels. */
