@@ -91,6 +91,13 @@ block_new (void)
   return block;
 }
 
+static void
+pad (GByteArray *file, guint n_bytes)
+{
+  while (file->len < n_bytes)
+    append (file, 0, 1);
+}
+
 static GBytes *
 block_finish (Block *block)
 {
@@ -99,13 +106,13 @@ block_finish (Block *block)
   g_byte_array_append (file, (const guint8 *)"II*\0\10\0\0\0", 8);
   for (guint i = 0; i < 3; i++)
     {
-      g_byte_array_set_size (file, IFD_AT (i));
+      pad (file, IFD_AT (i));
       append (file, block->n_entries[i], 2);
       g_byte_array_append (file, block->entries[i]->data, block->entries[i]->len);
       append (file, 0, 4);
       g_byte_array_free (block->entries[i], TRUE);
     }
-  g_byte_array_set_size (file, DATA_AT);
+  pad (file, DATA_AT);
   g_byte_array_append (file, block->data->data, block->data->len);
   g_byte_array_free (block->data, TRUE);
   g_free (block);

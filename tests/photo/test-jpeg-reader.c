@@ -403,6 +403,7 @@ test_hole_is_told (void)
   guint8 *data = g_bytes_unref_to_data (make (&fixture, 14), &n_bytes);
   g_autoptr (GBytes) bytes = NULL;
   g_autoptr (SherdPhoto) photo = NULL;
+  g_autoptr (SherdPhoto) again = NULL;
   g_autoptr (FixturePixels) pixels = NULL;
   g_autoptr (GError) error = NULL;
 
@@ -410,7 +411,8 @@ test_hole_is_told (void)
   bytes = g_bytes_new_take (data, n_bytes - 900);
   photo = open_photo (bytes);
   g_assert_true (sherd_photo_seek_row (photo, 20, NULL));
-  pixels = fixture_read_all (open_photo (bytes), &error);
+  again = open_photo (bytes);
+  pixels = fixture_read_all (again, &error);
   g_assert_null (pixels);
   g_assert_error (error, SHERD_PHOTO_ERROR, SHERD_PHOTO_ERROR_BROKEN);
   g_assert_false (sherd_photo_seek_row (photo, 199, NULL));
