@@ -272,6 +272,24 @@ crop (JpegReader *reader)
   reader->base.first_px = first;
 }
 
+/* Where scans are missing the decoder makes up what they would have said. (ITU-T T.81 lets an encoder leave out parts
+ * of a progressive picture, but none is known that does.) */
+static gboolean
+has_all_scans (const JpegReader *reader)
+{
+  const struct jpeg_decompress_struct *jpeg = &reader->jpeg;
+
+  for (int i = 0; i < jpeg->num_components; i++)
+    {
+      if (!jpeg->comp_info[i].quant_table)
+        return FALSE;
+      for (int k = 0; jpeg->progressive_mode && k < DCTSIZE2; k++)
+        if (jpeg->coef_bits[i][k] != 0)
+          return FALSE;
+    }
+  return TRUE;
+}
+
 static gboolean
 start (JpegReader *reader)
 {
@@ -283,6 +301,8 @@ start (JpegReader *reader)
   reader->jpeg.dct_method = JDCT_ISLOW;
   reader->skips_rows = can_skip_rows (&reader->jpeg);
   jpeg_start_decompress (&reader->jpeg);
+  if (reader->multiple_scans && !has_all_scans (reader))
+    return FALSE;
   crop (reader);
   reader->pixels = g_malloc ((gsize)reader->jpeg.output_width * reader->base.samples.n_colours);
   reader->base.row = reader->pixels;

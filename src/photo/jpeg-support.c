@@ -16,7 +16,7 @@
 #define MAX_SCANS 100
 
 /* Our choice: a few stray bytes before a marker are a habit of some cameras, more means that something is missing. */
-#define MAX_STRAY_BYTES 64
+#define MAX_STRAY_BYTES 16
 
 static void
 leave (j_common_ptr jpeg)

@@ -22,9 +22,10 @@ copy_small ()
 }
 
 case $1 in
-  fuzz-photo)
-    copy_small '*.png' tests/data data "$shared/corpus"
+  fuzz-jpeg)
     copy_small '*.jp*g' tests/data data "$shared/corpus" ;;
+  fuzz-png)
+    copy_small '*.png' tests/data data "$shared/corpus" ;;
   fuzz-trial)
     copy_small '*.sherdboard' tests/data data
     copy_small '*.json' "$shared/corpus/json" ;;

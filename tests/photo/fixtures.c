@@ -114,6 +114,11 @@ write_rows (struct jpeg_compress_struct *jpeg, const guint16 *samples)
     }
 }
 
+static const jpeg_scan_info separate_scans[] = { { 1, { 0 }, 0, 63, 0, 0 },
+                                                 { 1, { 1 }, 0, 63, 0, 0 },
+                                                 { 1, { 2 }, 0, 63, 0, 0 },
+                                                 { 1, { 3 }, 0, 63, 0, 0 } };
+
 static void
 set_jpeg_parameters (struct jpeg_compress_struct *jpeg, const FixtureJpeg *fixture)
 {
@@ -134,6 +139,11 @@ set_jpeg_parameters (struct jpeg_compress_struct *jpeg, const FixtureJpeg *fixtu
     }
   jpeg->arith_code = fixture->arithmetic;
   jpeg->restart_in_rows = (int)fixture->restart_rows;
+  if (fixture->separate)
+    {
+      jpeg->scan_info = separate_scans;
+      jpeg->num_scans = jpeg->num_components;
+    }
   if (fixture->progressive)
     jpeg_simple_progression (jpeg);
   if (fixture->no_adobe_marker)

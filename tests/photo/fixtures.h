@@ -43,6 +43,7 @@ typedef struct
   int v;
   int other_v; /* of the other components, 0: 1 */
   gboolean progressive;
+  gboolean separate; /* sequential, each component in a scan of its own */
   gboolean arithmetic;
   guint restart_rows;
   gboolean no_adobe_marker;

@@ -78,6 +78,7 @@ static const struct
   { "progressive-grey", { .width = 203, .height = 150, .space = JCS_GRAYSCALE, .progressive = TRUE } },
   { "progressive-arithmetic",
     { .width = 203, .height = 150, .space = JCS_RGB, .progressive = TRUE, .arithmetic = TRUE } },
+  { "separate-scans", { .width = 203, .height = 150, .space = JCS_RGB, .h = 2, .v = 2, .separate = TRUE } },
   { "one-pixel", { .width = 1, .height = 1, .space = JCS_RGB, .h = 2, .v = 2 } },
 };
 
@@ -138,6 +139,7 @@ static const struct
   { "baseline", { .width = 120, .height = 90, .space = JCS_RGB, .h = 2, .v = 2 } },
   { "restarts", { .width = 120, .height = 90, .space = JCS_RGB, .h = 2, .v = 2, .restart_rows = 1 } },
   { "progressive", { .width = 120, .height = 90, .space = JCS_RGB, .h = 2, .v = 2, .progressive = TRUE } },
+  { "separate-scans", { .width = 120, .height = 90, .space = JCS_RGB, .separate = TRUE } },
   { "arithmetic", { .width = 120, .height = 90, .space = JCS_RGB, .arithmetic = TRUE } },
   { "ink", { .width = 120, .height = 90, .space = JCS_CMYK } },
 };
@@ -448,6 +450,17 @@ test_damage (gconstpointer data)
   g_assert_cmpuint (n_refused, >=, 90);
 }
 
+/* Where the last scan begins. */
+static gsize
+find_last_scan (const guint8 *data, gsize n_bytes)
+{
+  gsize scan = n_bytes - 2;
+
+  while (memcmp (data + scan, "\xFF\xDA", 2) != 0)
+    scan--;
+  return scan;
+}
+
 static void
 check_refusal (GBytes *bytes, SherdPhotoError code, const char *word)
 {
@@ -535,16 +548,34 @@ test_refuses_endless_scans (void)
   const guint8 *data = g_bytes_get_data (good, &n_bytes);
   GByteArray *file = g_byte_array_new ();
   g_autoptr (GBytes) bytes = NULL;
-  gsize scan = n_bytes - 2;
+  const gsize scan = find_last_scan (data, n_bytes);
 
-  while (memcmp (data + scan, "\xFF\xDA", 2) != 0)
-    scan--;
   g_byte_array_append (file, data, (guint)n_bytes - 2);
   for (guint i = 0; i < 1000; i++)
     g_byte_array_append (file, data + scan, (guint)(n_bytes - 2 - scan));
   g_byte_array_append (file, data + n_bytes - 2, 2);
   bytes = g_byte_array_free_to_bytes (file);
   check_refusal (bytes, SHERD_PHOTO_ERROR_UNSUPPORTED, "passes");
+}
+
+/* The last scan is taken out, the end of picture stays: nothing warns of it but the gap itself. */
+static void
+test_refuses_missing_scans (void)
+{
+  const FixtureJpeg fixtures[] = { { .width = 64, .height = 64, .space = JCS_RGB, .progressive = TRUE },
+                                   { .width = 64, .height = 64, .space = JCS_RGB, .separate = TRUE } };
+
+  for (guint i = 0; i < G_N_ELEMENTS (fixtures); i++)
+    {
+      gsize n_bytes;
+      guint8 *data = g_bytes_unref_to_data (make (&fixtures[i], 18), &n_bytes);
+      const gsize scan = find_last_scan (data, n_bytes);
+      g_autoptr (GBytes) bytes = NULL;
+
+      memcpy (data + scan, "\xFF\xD9", 2);
+      bytes = g_bytes_new_take (data, scan + 2);
+      check_refusal (bytes, SHERD_PHOTO_ERROR_BROKEN, "damaged");
+    }
 }
 
 int
@@ -582,5 +613,6 @@ main (int argc, char **argv)
   g_test_add_func ("/photo/jpeg/refuses/absurd-sizes", test_refuses_absurd_sizes);
   g_test_add_func ("/photo/jpeg/refuses/progressive-beyond-memory", test_refuses_progressive_beyond_memory);
   g_test_add_func ("/photo/jpeg/refuses/endless-scans", test_refuses_endless_scans);
+  g_test_add_func ("/photo/jpeg/refuses/missing-scans", test_refuses_missing_scans);
   return g_test_run ();
 }
