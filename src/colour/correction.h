@@ -18,6 +18,7 @@ typedef struct
 {
   SherdRgb linear;    /* mean linear light in the photograph */
   SherdLab reference; /* D50 */
+  double weight;      /* 1 for a good patch; less for a doubtful one, 0 for one only to be looked at */
 } SherdCorrectionPair;
 
 /* Turns linear light of one photograph into XYZ (D50). */
@@ -25,8 +26,8 @@ typedef struct
 {
   SherdCorrectionModel model;
   double matrix[3][6];  /* columns r, g, b, √rg, √gb, √rb; the last three are 0 for the linear model */
-  guint n_pairs;        /* patches behind the fit */
-  double loo_mean_de00; /* leave-one-out ΔE00 over the pairs */
+  guint n_pairs;        /* patches behind the fit, those of weight 0 left out */
+  double loo_mean_de00; /* leave-one-out ΔE00 over those patches, weighted */
   double loo_median_de00;
   double loo_max_de00;
   guint loo_worst; /* index of the pair with the largest */
@@ -37,14 +38,19 @@ typedef struct
 void sherd_correction_init_none (SherdCorrection *correction);
 void sherd_correction_init_grey (SherdCorrection *correction, const SherdRgb *card_linear, const SherdLab *card);
 
+gboolean sherd_correction_fit_grey (SherdCorrection *correction,
+                                    const SherdCorrectionPair *pairs,
+                                    gsize n_pairs,
+                                    double *loo_residual_lab,
+                                    GError **error);
+
 gboolean sherd_correction_fit (SherdCorrection *correction,
                                const SherdCorrectionPair *pairs,
                                gsize n_pairs,
                                SherdCorrectionModel model,
-                               double *loo_residual_lab, /* (nullable): 3 × n_pairs, corrected minus reference */
+                               double *loo_residual_lab,
                                GError **error);
 
-/* Fits both models and keeps the one with the smaller leave-one-out mean ΔE00. */
 gboolean sherd_correction_fit_best (SherdCorrection *correction,
                                     const SherdCorrectionPair *pairs,
                                     gsize n_pairs,

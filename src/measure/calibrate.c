@@ -152,6 +152,7 @@ make_pairs (const Work *work, const SherdLight *light, SherdCorrectionPair *pair
       pairs[n].linear =
         (SherdRgb){ reading->mean[0] / value[0], reading->mean[1] / value[1], reading->mean[2] / value[2] };
       pairs[n].reference = work->patches[i].lab;
+      pairs[n].weight = 1;
       index[n++] = i;
     }
   return n;

@@ -155,6 +155,7 @@ misfit (const SherdMeasurePatch *patches, const SherdPatchReading *readings, gsi
       if (!reading->usable)
         continue;
       pairs[n].linear = (SherdRgb){ reading->mean[0], reading->mean[1], reading->mean[2] };
+      pairs[n].weight = 1;
       pairs[n++].reference = patches[i].lab;
     }
   if (!sherd_correction_fit (&correction, pairs, n, SHERD_CORRECTION_LINEAR, NULL, NULL))
