@@ -36,10 +36,6 @@ static const Scatter least_scatter = { 0.005, 0.003 };
 #define LEAST_GROUND_CELLS 6
 #define FEWEST_FOR_SCATTER 10
 
-/* Without a reference nothing ties the file's colours to the world: exposure by automatic metering is off by half a
- * stop or more, white balance by that of a lamp. Our choice, wide on purpose. */
-static const SherdLab unknown_sd = { 9, 7, 12 };
-
 typedef struct
 {
   const SherdMeasurePatch *patches;
@@ -332,6 +328,19 @@ fit_tone (Work *work, const SherdLight *light, SherdTone *tone)
   straighten (work, tone);
 }
 
+/* A chart that does not determine a 3×3 fit, such as a scale of greys, still serves as a grey card. */
+static gboolean
+fit_colours (SherdCorrection *correction, const SherdCorrectionPair *pairs, gsize n_pairs, GError **error)
+{
+  g_autoptr (GError) of_chart = NULL;
+
+  if (sherd_correction_fit (correction, pairs, n_pairs, SHERD_CORRECTION_LINEAR, NULL, &of_chart) ||
+      sherd_correction_fit_grey (correction, pairs, n_pairs, NULL, NULL))
+    return TRUE;
+  g_propagate_error (error, g_steal_pointer (&of_chart));
+  return FALSE;
+}
+
 /* Light, tone curve and correction depend on each other, so they are fitted in turn. */
 static gboolean
 calibrate_chart (SherdCalibration *calibration, Work *work, SherdPoint middle_mm, GError **error)
@@ -348,15 +357,15 @@ calibrate_chart (SherdCalibration *calibration, Work *work, SherdPoint middle_mm
         drop_shaded (work, &calibration->light);
       fit_tone (work, &calibration->light, &calibration->tone);
       n = make_pairs (work, &calibration->light, pairs, index);
-      if (!sherd_correction_fit (&calibration->correction, pairs, n, SHERD_CORRECTION_LINEAR, NULL, error))
+      if (!fit_colours (&calibration->correction, pairs, n, error))
         return FALSE;
       update_reflectances (work, &calibration->correction);
     }
-  n = make_pairs (work, &calibration->light, pairs, index);
-  if (!sherd_correction_fit_best (&calibration->correction, pairs, n, residual_lab, error))
-    return FALSE;
-  keep_errors (calibration, index, n, residual_lab);
   calibration->level_known = TRUE;
+  n = make_pairs (work, &calibration->light, pairs, index);
+  if (!sherd_correction_fit_best (&calibration->correction, pairs, n, residual_lab, NULL))
+    return sherd_correction_fit_grey (&calibration->correction, pairs, n, NULL, error);
+  keep_errors (calibration, index, n, residual_lab);
   return TRUE;
 }
 
@@ -385,13 +394,10 @@ static void
 calibrate_nothing (SherdCalibration *calibration, Work *work, SherdPoint middle_mm)
 {
   const SherdLightPoint point = sherd_field_point (work->camera, middle_mm);
-  const double sd[3] = { unknown_sd.l, unknown_sd.a, unknown_sd.b };
 
   fit_light (work, &calibration->light, middle_mm, FALSE);
   sherd_light_free_level (&calibration->light, &point);
   sherd_correction_init_none (&calibration->correction);
-  for (guint i = 0; i < 3; i++)
-    calibration->correction.covariance[i][i] = MAX (calibration->correction.covariance[i][i], sd[i] * sd[i]);
 }
 
 /**

@@ -469,6 +469,10 @@ warn_of_reference (Walk *walk)
                                             "what they should be.",
                                             (gulong)n_lost),
                                   (guint)n_lost));
+  if (walk->request->reference == SHERD_REFERENCE_CHART && walk->calibration.correction.model == SHERD_CORRECTION_GREY)
+    warn (walk,
+          _ ("The chart's usable patches are too few or too much alike to correct colours by; its greys served as "
+             "a grey card and uncertainties are wide."));
   if (walk->request->reference == SHERD_REFERENCE_NONE)
     warn (walk, _ ("There is no chart or card: colours are those of the file, and only large differences mean much."));
   if (walk->request->reference == SHERD_REFERENCE_GREY_CARD)

@@ -279,8 +279,9 @@ static void
 reference_part (const Work *work, const SherdLab *lab, double of_lab[3][3])
 {
   const SherdCalibration *calibration = work->context->calibration;
+  const SherdCorrectionModel model = calibration->correction.model;
 
-  if (calibration->correction.n_pairs > 1)
+  if (model == SHERD_CORRECTION_LINEAR || model == SHERD_CORRECTION_ROOT_POLYNOMIAL)
     sherd_budget_patches (calibration->errors, calibration->n_errors, lab, of_lab);
   else
     memcpy (of_lab, calibration->correction.covariance, 9 * sizeof (double));
