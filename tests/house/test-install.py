@@ -69,11 +69,20 @@ def test_program_speaks_german(prefix):
     return [] if "Aufruf: sherd VERB DATEI" in run.stdout else [f"the help is not in German: {run.stdout[:80]}"]
 
 
+def test_demo_comes_with_its_photographs(prefix):
+    trial = prefix / "share/sherdboard/demo/demo.sherdboard"
+    if not trial.is_file():
+        return ["the demo trial is missing"]
+    run = subprocess.run([prefix / "bin/sherd", "check", trial], capture_output=True, text=True, check=False)
+    return [] if run.returncode == 0 else [run.stderr.strip()]
+
+
 TESTS = [
     test_files_are_in_their_places,
     test_launcher_and_file_type_agree,
     test_program_says_the_version_of_the_description,
     test_program_speaks_german,
+    test_demo_comes_with_its_photographs,
 ]
 
 
