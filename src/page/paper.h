@@ -33,5 +33,9 @@ double sherd_paper_draw_line (cairo_t *cr,
 /* The same with as many lines as it takes; returns their height. */
 double
 sherd_paper_draw_paragraph (cairo_t *cr, const char *text, double x_mm, double y_mm, double width_mm, double size_pt);
+/* @text in white with a dark rim, seen on every colour, with its middle at the given place. */
+void sherd_paper_draw_label (cairo_t *cr, const char *text, double x_mm, double y_mm, double size_pt);
+/* Height of a paragraph before it is drawn. */
+double sherd_paper_paragraph_height (cairo_t *cr, const char *text, double width_mm, double size_pt);
 
 G_END_DECLS

@@ -22,6 +22,7 @@
 #define TEXT_PT 9.0
 #define TABLE_PT 8.0
 #define SMALL_PT 7.0
+#define CODE_PT 5.5
 
 #define PICTURE_GAP_MM 6.0
 #define PICTURE_MAX_HEIGHT_MM 78.0
@@ -29,6 +30,9 @@
 #define PICTURE_MAX_SIDE_PX 1100
 
 #define ROW_MM 6.5
+#define CELL_PAD_MM 1.4
+#define COLUMN_GAP_MM 2.0
+#define NOTE_GAP_MM 3.0
 #define SWATCH_MM 5.0
 
 G_DEFINE_QUARK (sherd - page - error - quark, sherd_page_error)
@@ -46,7 +50,7 @@ typedef enum
   N_COLUMNS
 } Column;
 
-static const double column_width_mm[N_COLUMNS] = { 12.0, 30.0, 14.0, 31.0, 31.0, 22.0, 40.0 };
+static const double column_width_mm[N_COLUMNS] = { 11.0, 31.0, 14.0, 29.0, 29.0, 24.0, 42.0 };
 
 /* The document while it is drawn. */
 typedef struct
@@ -158,9 +162,16 @@ draw_zone (cairo_t *cr, SherdZone *zone, const SherdHomography *homography, doub
 {
   g_autoptr (SherdOutline) outline_mm = sherd_zone_dup_outline (zone);
   g_autoptr (SherdOutline) outline_px = sherd_outline_to_photo (outline_mm, homography);
+  SherdPoint middle_px;
 
+  middle_px = sherd_outline_centroid (outline_px);
   trace_outline (cr, outline_px);
   stroke_on_any_colour (cr, 0.2 * px_per_mm_of_paper);
+  cairo_save (cr);
+  cairo_translate (cr, middle_px.x, middle_px.y);
+  cairo_scale (cr, px_per_mm_of_paper, px_per_mm_of_paper);
+  sherd_paper_draw_label (cr, sherd_zone_get_code (zone), 0.0, 0.0, CODE_PT);
+  cairo_restore (cr);
 }
 
 static void
@@ -234,18 +245,36 @@ draw_photographs (Pages *pages, SherdTrial *trial, SherdComparison *comparison)
   pages->y_mm += MAX (before_mm, after_mm) + 6.0;
 }
 
+static double
+cell_width_mm (Column column)
+{
+  return column_width_mm[column] - (column + 1 < N_COLUMNS ? COLUMN_GAP_MM : 0.0);
+}
+
 static void
 draw_cell (Pages *pages, Column column, const char *text, gboolean bold)
 {
-  sherd_paper_draw_line (pages->cr, text, column_x_mm (column), pages->y_mm + 1.2, column_width_mm[column] - 2.0,
+  sherd_paper_draw_line (pages->cr, text, column_x_mm (column), pages->y_mm + CELL_PAD_MM, cell_width_mm (column),
                          TABLE_PT, bold, SHERD_TEXT_LEFT);
+}
+
+static void
+draw_long_cell (Pages *pages, Column column, const char *text)
+{
+  sherd_paper_draw_paragraph (pages->cr, text, column_x_mm (column), pages->y_mm + CELL_PAD_MM, cell_width_mm (column),
+                              TABLE_PT);
+}
+
+static double
+long_cell_height_mm (Pages *pages, Column column, const char *text)
+{
+  return sherd_paper_paragraph_height (pages->cr, text, cell_width_mm (column), TABLE_PT) + 2.0 * CELL_PAD_MM;
 }
 
 static void
 draw_rule (Pages *pages, double line_mm)
 {
   cairo_set_line_width (pages->cr, line_mm);
-  cairo_set_source_rgb (pages->cr, 0.0, 0.0, 0.0);
   cairo_move_to (pages->cr, EDGE_MM, pages->y_mm);
   cairo_line_to (pages->cr, EDGE_MM + CONTENT_WIDTH_MM, pages->y_mm);
   cairo_stroke (pages->cr);
@@ -264,13 +293,15 @@ draw_table_head (Pages *pages)
   draw_rule (pages, 0.3);
 }
 
+/* A box struck through is no colour, and not white. */
 static void
 draw_swatch (Pages *pages, const SherdZoneColour *zone, double x_mm)
 {
+  double y_mm = pages->y_mm + (ROW_MM - SWATCH_MM) / 2.0;
   SherdXyz xyz;
   SherdRgb linear;
 
-  cairo_rectangle (pages->cr, x_mm, pages->y_mm + (ROW_MM - SWATCH_MM) / 2.0, SWATCH_MM, SWATCH_MM);
+  cairo_rectangle (pages->cr, x_mm, y_mm, SWATCH_MM, SWATCH_MM);
   if (sherd_zone_colour_is_measured (zone))
     {
       xyz = sherd_lab_to_xyz (&zone->lab);
@@ -279,8 +310,13 @@ draw_swatch (Pages *pages, const SherdZoneColour *zone, double x_mm)
                             sherd_srgb_encode (CLAMP (linear.g, 0.0, 1.0)),
                             sherd_srgb_encode (CLAMP (linear.b, 0.0, 1.0)));
       cairo_fill_preserve (pages->cr);
+      cairo_set_source_rgb (pages->cr, 0.0, 0.0, 0.0);
     }
-  cairo_set_source_rgb (pages->cr, 0.0, 0.0, 0.0);
+  else
+    {
+      cairo_move_to (pages->cr, x_mm, y_mm + SWATCH_MM);
+      cairo_line_to (pages->cr, x_mm + SWATCH_MM, y_mm);
+    }
   cairo_set_line_width (pages->cr, 0.1);
   cairo_stroke (pages->cr);
 }
@@ -293,23 +329,46 @@ draw_colour_cell (Pages *pages, Column column, const SherdZoneColour *zone)
   draw_cell (pages, column, text, FALSE);
 }
 
+static char *
+dup_shift (SherdZoneShift *zone_shift)
+{
+  const SherdShift *shift = sherd_zone_shift_get_shift (zone_shift);
+
+  return shift->measured ? sherd_format_shift (shift) : g_strdup ("–");
+}
+
+static void
+turn_page (Pages *pages)
+{
+  end_page (pages);
+  begin_page (pages);
+}
+
+/* Begins a page when the row does not fit any more. */
 static void
 draw_table_row (Pages *pages, SherdZoneShift *zone_shift)
 {
   SherdZone *zone = sherd_zone_shift_get_zone (zone_shift);
   g_autofree char *paint = sherd_format_paint (sherd_zone_get_paint (zone));
-  g_autofree char *shift = sherd_format_shift (sherd_zone_shift_get_shift (zone_shift));
+  g_autofree char *shift = dup_shift (zone_shift);
   g_autofree char *remarks = sherd_results_dup_remarks (zone_shift);
+  double height_mm = fmax (ROW_MM, fmax (long_cell_height_mm (pages, COLUMN_PAINT, paint),
+                                         long_cell_height_mm (pages, COLUMN_REMARK, remarks)));
 
+  if (pages->y_mm + height_mm > CONTENT_BOTTOM_MM)
+    {
+      turn_page (pages);
+      draw_table_head (pages);
+    }
   draw_cell (pages, COLUMN_ZONE, sherd_zone_get_code (zone), TRUE);
-  draw_cell (pages, COLUMN_PAINT, paint, FALSE);
+  draw_long_cell (pages, COLUMN_PAINT, paint);
   draw_swatch (pages, sherd_zone_shift_get_before (zone_shift), column_x_mm (COLUMN_SWATCHES));
   draw_swatch (pages, sherd_zone_shift_get_after (zone_shift), column_x_mm (COLUMN_SWATCHES) + SWATCH_MM + 1.0);
   draw_colour_cell (pages, COLUMN_BEFORE, sherd_zone_shift_get_before (zone_shift));
   draw_colour_cell (pages, COLUMN_AFTER, sherd_zone_shift_get_after (zone_shift));
   draw_cell (pages, COLUMN_SHIFT, shift, TRUE);
-  draw_cell (pages, COLUMN_REMARK, remarks, FALSE);
-  pages->y_mm += ROW_MM;
+  draw_long_cell (pages, COLUMN_REMARK, remarks);
+  pages->y_mm += height_mm;
   draw_rule (pages, 0.05);
 }
 
@@ -323,12 +382,6 @@ draw_table (Pages *pages, SherdComparison *comparison)
     {
       g_autoptr (SherdZoneShift) zone_shift = g_list_model_get_item (rows, i);
 
-      if (pages->y_mm + ROW_MM > CONTENT_BOTTOM_MM)
-        {
-          end_page (pages);
-          begin_page (pages);
-          draw_table_head (pages);
-        }
       draw_table_row (pages, zone_shift);
     }
 }
@@ -340,12 +393,11 @@ draw_notes (Pages *pages, const char *heading, SherdMeasurement *measurement)
   g_autofree char *joined = g_strjoinv (" ", notes);
   g_autofree char *text = g_strdup_printf ("%s: %s", heading, joined);
 
-  if (pages->y_mm + 4.0 * ROW_MM > CONTENT_BOTTOM_MM)
-    {
-      end_page (pages);
-      begin_page (pages);
-    }
-  pages->y_mm += 3.0;
+  double height_mm = sherd_paper_paragraph_height (pages->cr, text, CONTENT_WIDTH_MM, TABLE_PT);
+
+  if (pages->y_mm + NOTE_GAP_MM + height_mm > CONTENT_BOTTOM_MM)
+    turn_page (pages);
+  pages->y_mm += NOTE_GAP_MM;
   pages->y_mm += sherd_paper_draw_paragraph (pages->cr, text, EDGE_MM, pages->y_mm, CONTENT_WIDTH_MM, TABLE_PT);
 }
 
