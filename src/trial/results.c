@@ -12,6 +12,9 @@
 /* Coverage factor of every expanded uncertainty the program shows (JCGM 100:2008, 6.2.1). */
 #define COVERAGE_FACTOR 2.0
 
+/* Below what arithmetic leaves of an exact fit, far below what a hand can mark. */
+#define EXACT_FIT_PX 1e-6
+
 #define LAB_DECIMALS 1
 #define SHIFT_DECIMALS 1
 
@@ -254,22 +257,40 @@ sherd_results_shifts (SherdComparison *comparison)
   return table;
 }
 
+static void
+append_remark (GString *remarks, const char *when, guint flags)
+{
+  g_autofree char *words = sherd_format_zone_flags (flags);
+
+  if (flags == 0)
+    return;
+  g_string_append (remarks, "; ");
+  if (when != NULL)
+    g_string_append_printf (remarks, "%s: ", when);
+  g_string_append (remarks, words);
+}
+
 /**
  * sherd_results_dup_remarks:
  * @zone_shift: one zone in two photographs
  *
- * Returns: (transfer full): for people: whether it changed, then the remarks of both measurements
+ * Returns: (transfer full): for people: whether it changed, then the remarks of both measurements, those that hold for
+ * both once
  */
 char *
 sherd_results_dup_remarks (SherdZoneShift *zone_shift)
 {
   const SherdZoneColour *before = sherd_zone_shift_get_before (zone_shift);
   const SherdZoneColour *after = sherd_zone_shift_get_after (zone_shift);
-  guint flags = (before != NULL ? before->flags : 0) | (after != NULL ? after->flags : 0);
+  guint flags_before = before != NULL ? before->flags : 0;
+  guint flags_after = after != NULL ? after->flags : 0;
   g_autofree char *verdict = sherd_format_shift_verdict (sherd_zone_shift_get_shift (zone_shift));
-  g_autofree char *words = sherd_format_zone_flags (flags);
+  GString *remarks = g_string_new (verdict);
 
-  return *words != '\0' ? g_strdup_printf ("%s; %s", verdict, words) : g_steal_pointer (&verdict);
+  append_remark (remarks, NULL, flags_before & flags_after);
+  append_remark (remarks, _ ("before"), flags_before & ~flags_after);
+  append_remark (remarks, _ ("after"), flags_after & ~flags_before);
+  return g_string_free (remarks, FALSE);
 }
 
 static char *
@@ -296,12 +317,15 @@ correction_note (const SherdCorrection *correction)
     }
 }
 
+/* Four marks fit any view exactly, which says nothing. */
 static char *
 registration_note (const SherdPhotoMeasurement *result)
 {
   g_autofree char *px = sherd_format_number (result->residual_rms_px, 2);
   g_autofree char *mm = sherd_format_number (result->residual_rms_mm, 2);
 
+  if (result->residual_rms_px < EXACT_FIT_PX)
+    return g_strdup (_ ("Marks: only four, so their fit is not checked; a fifth would."));
   return g_strdup_printf (_ ("Marks: fit within %s px, %s mm."), px, mm);
 }
 
