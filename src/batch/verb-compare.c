@@ -93,6 +93,20 @@ print_json (SherdTrial *trial, SherdComparison *comparison, const SherdTable *ta
   sherd_verb_print_json ("sherd-compare", document);
 }
 
+static void
+print_results (SherdTrial *trial, SherdComparison *comparison, const Wishes *wishes)
+{
+  g_autoptr (SherdTable) table = sherd_results_shifts (comparison);
+  g_autofree char *csv = wishes->csv ? sherd_table_to_csv (table) : NULL;
+
+  if (wishes->json)
+    print_json (trial, comparison, table);
+  else if (csv != NULL)
+    g_print ("%s", csv);
+  else
+    print_text (comparison, table);
+}
+
 static SherdExit
 run (const SherdVerb *verb, char ***arguments)
 {
@@ -115,26 +129,17 @@ run (const SherdVerb *verb, char ***arguments)
   g_autoptr (GError) error = NULL;
   g_autoptr (SherdTrial) trial = NULL;
   g_autoptr (SherdComparison) comparison = NULL;
-  g_autoptr (SherdTable) table = NULL;
 
   if (!sherd_verb_parse (verb, entries, arguments, 1, &status))
     return status;
+  if (wishes.csv && wishes.json)
+    return sherd_verb_wrong_command (verb, _ ("Take either --csv or --json."));
   trial = sherd_verb_load ((*arguments)[1], &error);
   comparison = trial != NULL ? compare (trial, &wishes, &error) : NULL;
   if (comparison == NULL)
     return sherd_verb_wrong_input (error);
 
-  table = sherd_results_shifts (comparison);
-  if (wishes.json)
-    print_json (trial, comparison, table);
-  else if (wishes.csv)
-    {
-      g_autofree char *csv = sherd_table_to_csv (table);
-
-      g_print ("%s", csv);
-    }
-  else
-    print_text (comparison, table);
+  print_results (trial, comparison, &wishes);
   if (wishes.pdf != NULL && !sherd_report_write_pdf (trial, comparison, wishes.pdf, &error))
     return sherd_verb_wrong_input (error);
   return SHERD_EXIT_DONE;

@@ -4,6 +4,7 @@
 #include "batch/batch.h"
 
 #include <glib/gi18n-lib.h>
+#include <math.h>
 #include <string.h>
 
 #include "trial/format.h"
@@ -93,6 +94,31 @@ print_csv (SherdTrial *trial, SherdMeasurement *measurement, gboolean with_keys)
   g_print ("%s", with_keys ? csv : rows + 1);
 }
 
+/* null for what is not known: JSON has no other word for it. */
+static void
+set_number (JsonObject *object, const char *member, double value)
+{
+  if (isfinite (value))
+    json_object_set_double_member (object, member, value);
+  else
+    json_object_set_null_member (object, member);
+}
+
+static void
+set_residuals (JsonObject *object, const SherdPhotoMeasurement *result)
+{
+  const SherdCorrection *correction = &result->correction;
+  gboolean left_out =
+    correction->model == SHERD_CORRECTION_LINEAR || correction->model == SHERD_CORRECTION_ROOT_POLYNOMIAL;
+
+  set_number (object, "marks_residual_px", result->residual_rms_px);
+  set_number (object, "marks_residual_mm", result->residual_rms_mm);
+  json_object_set_int_member (object, "reference_patches", correction->n_pairs);
+  set_number (object, "reference_loo_mean_dE00", left_out ? correction->loo_mean_de00 : NAN);
+  set_number (object, "reference_loo_max_dE00", left_out ? correction->loo_max_de00 : NAN);
+  set_number (object, "uneven_light_frac", result->uneven_frac);
+}
+
 static JsonObject *
 measurement_object (SherdTrial *trial, SherdMeasurement *measurement)
 {
@@ -109,12 +135,7 @@ measurement_object (SherdTrial *trial, SherdMeasurement *measurement)
   json_object_set_string_member (object, "piece", sherd_piece_get_name (sherd_photograph_get_piece (photograph)));
   json_object_set_string_member (object, "side", sherd_side_get_name (sherd_photograph_get_side (photograph)));
   json_object_set_string_member (object, "stage", sherd_photograph_get_stage (photograph));
-  json_object_set_double_member (object, "marks_residual_px", result->residual_rms_px);
-  json_object_set_double_member (object, "marks_residual_mm", result->residual_rms_mm);
-  json_object_set_int_member (object, "reference_patches", result->correction.n_pairs);
-  json_object_set_double_member (object, "reference_loo_mean_dE00", result->correction.loo_mean_de00);
-  json_object_set_double_member (object, "reference_loo_max_dE00", result->correction.loo_max_de00);
-  json_object_set_double_member (object, "uneven_light_frac", result->uneven_frac);
+  set_residuals (object, result);
   json_object_set_array_member (object, "warnings", warnings);
   json_object_set_member (object, "zones", sherd_table_to_json (table));
   return object;
@@ -184,6 +205,8 @@ run (const SherdVerb *verb, char ***arguments)
 
   if (!sherd_verb_parse (verb, entries, arguments, 1, &status))
     return status;
+  if (wishes.csv && wishes.json)
+    return sherd_verb_wrong_command (verb, _ ("Take either --csv or --json."));
   trial = sherd_verb_load ((*arguments)[1], &error);
   if (trial == NULL || !wanted_photographs_exist (trial, &wishes, &error))
     return sherd_verb_wrong_input (error);

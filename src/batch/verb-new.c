@@ -98,17 +98,18 @@ add_tile (SherdTrial *trial, const Wishes *wishes, GError **error)
 static gboolean
 read_grid (const Wishes *wishes, SherdGrid *grid, GError **error)
 {
-  double rows_columns[2];
+  guint n_rows;
+  guint n_columns;
   double margin_mm[4] = { DEFAULT_MARGIN_MM, DEFAULT_MARGIN_MM, DEFAULT_MARGIN_MM, DEFAULT_MARGIN_MM };
   double gap_mm[2] = { DEFAULT_GAP_MM, DEFAULT_GAP_MM };
 
-  if (!sherd_words_size ("zones", wishes->grid, rows_columns, 2, 2, error) ||
+  if (!sherd_words_rows_columns ("zones", wishes->grid, &n_rows, &n_columns, error) ||
       (wishes->margin != NULL && !sherd_words_numbers ("margin", wishes->margin, margin_mm, 4, TRUE, error)) ||
       (wishes->gap != NULL && !sherd_words_numbers ("gap", wishes->gap, gap_mm, 2, TRUE, error)))
     return FALSE;
   *grid = (SherdGrid){
-    .n_rows = (guint)CLAMP (rows_columns[0], 0.0, 1e6),
-    .n_columns = (guint)CLAMP (rows_columns[1], 0.0, 1e6),
+    .n_rows = n_rows,
+    .n_columns = n_columns,
     .left_mm = margin_mm[0],
     .top_mm = margin_mm[1],
     .right_mm = margin_mm[2],
@@ -228,6 +229,22 @@ save_new (SherdTrial *trial, const char *path, gboolean force)
   return SHERD_EXIT_DONE;
 }
 
+/* (nullable): why the options do not belong together */
+static const char *
+find_contradiction (const Wishes *wishes)
+{
+  gboolean lays_zones = wishes->grid != NULL || wishes->zones != NULL;
+
+  if (wishes->tile == NULL &&
+      (lays_zones || wishes->fill != NULL || wishes->piece != NULL || wishes->state != NULL || wishes->ground != NULL))
+    return _ ("Zones, ground and name need a piece: say its size with --tile.");
+  if (wishes->grid == NULL && (wishes->margin != NULL || wishes->gap != NULL))
+    return _ ("--margin and --gap belong to a grid: say its rows x columns with --zones.");
+  if (!lays_zones && wishes->fill != NULL)
+    return _ ("--fill needs zones: lay them with --zones or --zone.");
+  return NULL;
+}
+
 static SherdExit
 run (const SherdVerb *verb, char ***arguments)
 {
@@ -255,13 +272,15 @@ run (const SherdVerb *verb, char ***arguments)
     G_OPTION_ENTRY_NULL
   };
   SherdExit status;
+  const char *contradiction;
   g_autoptr (GError) error = NULL;
   g_autoptr (SherdTrial) trial = NULL;
 
   if (!sherd_verb_parse (verb, entries, arguments, 1, &status))
     return status;
-  if (wishes.tile == NULL && (wishes.grid != NULL || wishes.zones != NULL || wishes.fill != NULL))
-    return sherd_verb_wrong_command (verb, _ ("Zones need a piece: say its size with --tile."));
+  contradiction = find_contradiction (&wishes);
+  if (contradiction != NULL)
+    return sherd_verb_wrong_command (verb, contradiction);
   trial = make_trial (&wishes, &error);
   if (trial == NULL)
     return g_error_matches (error, G_OPTION_ERROR, G_OPTION_ERROR_BAD_VALUE)

@@ -12,6 +12,10 @@
 /* A chart's text file holds tens of patches; larger is another kind of file. Our choice. */
 #define CHART_FILE_MAX_BYTES (4u * 1024u * 1024u)
 
+/* As the trial takes it. */
+#define MARK_SD_MIN_PX 0.01
+#define MARK_SD_MAX_PX 100.0
+
 /* Size of a grey card when only its corners matter. Our choice: any rectangle has the same corners. */
 #define CARD_MM 100.0
 
@@ -23,7 +27,7 @@ typedef struct
   char *stage;
   char *corners;
   char **marks;
-  double mark_sd_px;
+  char *mark_doubt;
   char *chart;
   char *chart_grid;
   char *chart_frame;
@@ -44,6 +48,7 @@ wishes_clear (Wishes *wishes)
   g_free (wishes->stage);
   g_free (wishes->corners);
   g_strfreev (wishes->marks);
+  g_free (wishes->mark_doubt);
   g_free (wishes->chart);
   g_free (wishes->chart_grid);
   g_free (wishes->chart_frame);
@@ -131,7 +136,8 @@ read_chart (const char *path, GError **error)
 static gboolean
 read_layout (const Wishes *wishes, SherdChartLayout *layout, GError **error)
 {
-  double rows_columns[2];
+  guint n_rows;
+  guint n_columns;
   double frame_mm[2];
   double margin_mm[2];
   double patch_mm[2];
@@ -139,15 +145,16 @@ read_layout (const Wishes *wishes, SherdChartLayout *layout, GError **error)
 
   if (wishes->chart_grid == NULL)
     return option_error (error, _ ("--chart needs --chart-grid, the rows x columns of its patches."));
-  if (!sherd_words_size ("chart-grid", wishes->chart_grid, rows_columns, 2, 2, error))
+  if (!sherd_words_rows_columns ("chart-grid", wishes->chart_grid, &n_rows, &n_columns, error))
     return FALSE;
-  sherd_chart_layout_init_plain (layout, (guint)CLAMP (rows_columns[0], 0.0, 1e6),
-                                 (guint)CLAMP (rows_columns[1], 0.0, 1e6));
-  if (wishes->chart_frame == NULL)
+  sherd_chart_layout_init_plain (layout, n_rows, n_columns);
+  if (wishes->chart_frame == NULL && wishes->chart_margin == NULL && wishes->chart_patch == NULL &&
+      wishes->chart_gap == NULL)
     return TRUE;
 
-  if (wishes->chart_margin == NULL || wishes->chart_patch == NULL || wishes->chart_gap == NULL)
-    return option_error (error, _ ("--chart-frame needs --chart-margin, --chart-patch and --chart-gap."));
+  if (wishes->chart_frame == NULL || wishes->chart_margin == NULL || wishes->chart_patch == NULL ||
+      wishes->chart_gap == NULL)
+    return option_error (error, _ ("--chart-frame, --chart-margin, --chart-patch and --chart-gap belong together."));
   if (!sherd_words_size ("chart-frame", wishes->chart_frame, frame_mm, 2, 2, error) ||
       !sherd_words_numbers ("chart-margin", wishes->chart_margin, margin_mm, 2, TRUE, error) ||
       !sherd_words_size ("chart-patch", wishes->chart_patch, patch_mm, 2, 2, error) ||
@@ -224,15 +231,30 @@ read_card_reference (const Wishes *wishes, SherdMark marks[4], GError **error)
                                         &(SherdLab){ .l = lab[0], .a = lab[1], .b = lab[2] });
 }
 
-/* (nullable) without an error: no reference was asked for */
+static gboolean
+describes_chart (const Wishes *wishes)
+{
+  return wishes->chart_grid != NULL || wishes->chart_frame != NULL || wishes->chart_margin != NULL ||
+         wishes->chart_patch != NULL || wishes->chart_gap != NULL || wishes->chart_marks != NULL ||
+         wishes->chart_corners != NULL;
+}
+
+/* (nullable): why the options do not belong together */
+static const char *
+find_contradiction (const Wishes *wishes)
+{
+  if (wishes->chart != NULL && wishes->card != NULL)
+    return _ ("Take either --chart or --grey-card.");
+  if (wishes->chart == NULL && describes_chart (wishes))
+    return _ ("The options of a chart need --chart, the file with its reference values.");
+  if (wishes->card == NULL && wishes->card_corners != NULL)
+    return _ ("--card-corners needs --grey-card, the colour of the card.");
+  return NULL;
+}
+
 static SherdReference *
 read_reference (const Wishes *wishes, SherdMark marks[4], GError **error)
 {
-  if (wishes->chart != NULL && wishes->card != NULL)
-    {
-      option_error (error, _ ("Take either --chart or --grey-card."));
-      return NULL;
-    }
   if (wishes->chart != NULL)
     return read_chart_reference (wishes, marks, error);
   if (wishes->card != NULL)
@@ -241,36 +263,71 @@ read_reference (const Wishes *wishes, SherdMark marks[4], GError **error)
 }
 
 static gboolean
-set_marks_and_reference (SherdTrial *trial, SherdPhotograph *photograph, const Wishes *wishes, GError **error)
+read_mark_doubt (const char *text, double *mark_sd_px, GError **error)
 {
-  g_autoptr (GArray) marks = g_array_new (FALSE, FALSE, sizeof (SherdMark));
-  SherdMark reference_marks[4];
-  g_autoptr (SherdReference) reference = read_reference (wishes, reference_marks, error);
-
-  if (reference == NULL || !read_piece_marks (wishes, sherd_photograph_get_piece (photograph), marks, error))
+  if (!sherd_words_numbers ("mark-doubt", text, mark_sd_px, 1, FALSE, error))
     return FALSE;
-  if (wishes->mark_sd_px > 0.0)
-    sherd_trial_set (trial, photograph, "mark-sd-px", wishes->mark_sd_px);
-  sherd_trial_set_reference (trial, photograph, reference);
-  return sherd_trial_set_marks (trial, photograph, (const SherdMark *)marks->data, marks->len, FALSE, error) &&
-         (sherd_reference_get_kind (reference) == SHERD_REFERENCE_NONE ||
-          sherd_trial_set_reference_marks (trial, photograph, reference_marks, 4, FALSE, error));
+  return (*mark_sd_px >= MARK_SD_MIN_PX && *mark_sd_px <= MARK_SD_MAX_PX) ||
+         option_error (error, _ ("--mark-doubt is from 0.01 to 100 px."));
 }
 
+/* How the photograph is to be marked. */
+typedef struct
+{
+  GArray *piece_marks; /* of SherdMark */
+  double mark_sd_px;   /* 0: not told */
+  SherdReference *reference;
+  SherdMark reference_marks[4];
+} Marking;
+
+static void
+marking_clear (Marking *marking)
+{
+  g_clear_pointer (&marking->piece_marks, g_array_unref);
+  g_clear_object (&marking->reference);
+}
+G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (Marking, marking_clear)
+
+static gboolean
+read_marking (const Wishes *wishes, SherdPiece *piece, Marking *marking, GError **error)
+{
+  marking->piece_marks = g_array_new (FALSE, FALSE, sizeof (SherdMark));
+  if (wishes->mark_doubt != NULL && !read_mark_doubt (wishes->mark_doubt, &marking->mark_sd_px, error))
+    return FALSE;
+  marking->reference = read_reference (wishes, marking->reference_marks, error);
+  return marking->reference != NULL && read_piece_marks (wishes, piece, marking->piece_marks, error);
+}
+
+static gboolean
+set_marking (SherdTrial *trial, SherdPhotograph *photograph, const Marking *marking, GError **error)
+{
+  const GArray *marks = marking->piece_marks;
+
+  if (marking->mark_sd_px > 0.0)
+    sherd_trial_set (trial, photograph, "mark-sd-px", marking->mark_sd_px);
+  sherd_trial_set_reference (trial, photograph, marking->reference);
+  return sherd_trial_set_marks (trial, photograph, (const SherdMark *)marks->data, marks->len, FALSE, error) &&
+         (sherd_reference_get_kind (marking->reference) == SHERD_REFERENCE_NONE ||
+          sherd_trial_set_reference_marks (trial, photograph, marking->reference_marks, 4, FALSE, error));
+}
+
+/* Reads the options before the picture is copied, so that a slip of the pen leaves nothing behind. */
 static SherdPhotograph *
 add_photograph (SherdTrial *trial, const char *picture, const Wishes *wishes, GError **error)
 {
   SherdPiece *piece;
   SherdSide *side;
+  g_auto (Marking) marking = { 0 };
   g_autoptr (SherdPhotograph) photograph = NULL;
 
-  if (!sherd_verb_choose_side (trial, wishes->piece, wishes->side, &piece, &side, error))
+  if (!sherd_verb_choose_side (trial, wishes->piece, wishes->side, &piece, &side, error) ||
+      !read_marking (wishes, piece, &marking, error))
     return NULL;
   photograph = sherd_photograph_new_from_file (picture, error);
   if (photograph == NULL ||
       !sherd_trial_add_photograph (trial, photograph, piece, side,
                                    wishes->stage != NULL ? wishes->stage : SHERD_STAGE_UNFIRED, error) ||
-      !set_marks_and_reference (trial, photograph, wishes, error))
+      !set_marking (trial, photograph, &marking, error))
     return NULL;
   return g_steal_pointer (&photograph);
 }
@@ -313,7 +370,7 @@ run (const SherdVerb *verb, char ***arguments)
       "\"X,Y X,Y X,Y X,Y\"" },
     { "mark", 'm', 0, G_OPTION_ARG_STRING_ARRAY, &wishes.marks,
       N_ ("Any other point known on the side; may be repeated"), "XMM,YMM=XPX,YPX" },
-    { "mark-doubt", 0, 0, G_OPTION_ARG_DOUBLE, &wishes.mark_sd_px, N_ ("Standard uncertainty of a mark, px"), "PX" },
+    { "mark-doubt", 0, 0, G_OPTION_ARG_STRING, &wishes.mark_doubt, N_ ("Standard uncertainty of a mark, px"), "PX" },
     { "chart", 0, 0, G_OPTION_ARG_FILENAME, &wishes.chart,
       N_ ("Reference values of the chart in the picture (CGATS.17 text)"), N_ ("FILE") },
     { "chart-grid", 0, 0, G_OPTION_ARG_STRING, &wishes.chart_grid, N_ ("Rows x columns of its patches"), "RxC" },
@@ -335,9 +392,13 @@ run (const SherdVerb *verb, char ***arguments)
     G_OPTION_ENTRY_NULL
   };
   SherdExit status;
+  const char *contradiction;
 
   if (!sherd_verb_parse (verb, entries, arguments, 2, &status))
     return status;
+  contradiction = find_contradiction (&wishes);
+  if (contradiction != NULL)
+    return sherd_verb_wrong_command (verb, contradiction);
   return add_and_save (verb, (*arguments)[1], (*arguments)[2], &wishes);
 }
 

@@ -42,6 +42,13 @@ read_numbers (const char *text, const char *separators, double *numbers, guint n
   return n_words;
 }
 
+/* More is refused by those who know how many can be. */
+static gboolean
+is_count (double number)
+{
+  return number >= 1.0 && number <= 1e6 && number == floor (number);
+}
+
 /**
  * sherd_words_numbers:
  * @option: name of the option, for the message
@@ -67,7 +74,8 @@ sherd_words_numbers (const char *option,
   n_given = read_numbers (text, ",", given, n_numbers);
   if (n_given != n_numbers && !(one_for_all && n_given == 1))
     return bad_value (option, text,
-                      n_numbers == 2   ? _ ("two numbers, “12,8.5”")
+                      n_numbers == 1   ? _ ("a number, “0.5”")
+                      : n_numbers == 2 ? _ ("two numbers, “12,8.5”")
                       : n_numbers == 3 ? _ ("three numbers, “50,0,0”")
                                        : _ ("numbers with commas between them"),
                       error);
@@ -102,6 +110,26 @@ sherd_words_size (const char *option,
   if (n_given < n_needed)
     return bad_value (option, text, _ ("sizes with an x between them, “150x100”"), error);
   memcpy (numbers, given, sizeof (double) * n_given);
+  return TRUE;
+}
+
+/**
+ * sherd_words_rows_columns:
+ * @option: name of the option, for the message
+ * @text: what was given
+ * @n_rows: (out): rows
+ * @n_columns: (out): columns
+ * @error: G_OPTION_ERROR_BAD_VALUE
+ */
+gboolean
+sherd_words_rows_columns (const char *option, const char *text, guint *n_rows, guint *n_columns, GError **error)
+{
+  double given[2];
+
+  if (read_numbers (text, "xX", given, 2) != 2 || !is_count (given[0]) || !is_count (given[1]))
+    return bad_value (option, text, _ ("whole numbers, rows x columns, “3x4”"), error);
+  *n_rows = (guint)given[0];
+  *n_columns = (guint)given[1];
   return TRUE;
 }
 

@@ -22,6 +22,9 @@ gboolean sherd_words_size (const char *option,
                            guint n_numbers,
                            guint n_needed,
                            GError **error);
+/* "3x4": rows and columns, whole numbers from 1 up. */
+gboolean
+sherd_words_rows_columns (const char *option, const char *text, guint *n_rows, guint *n_columns, GError **error);
 /* "x,y x,y x,y x,y": four points. */
 gboolean sherd_words_four_points (const char *option, const char *text, SherdPoint points[4], GError **error);
 /* "12.5,0=812,403.5": mm on the piece = px in the photograph. */
