@@ -145,6 +145,8 @@ add_zone (SherdTrial *trial, SherdPiece *piece, SherdSide *side, const char *tex
     .height_mm = numbers[3],
   };
   zone = sherd_trial_add_zone (trial, piece, side, code, &rectangle, error);
+  if (zone == NULL)
+    g_prefix_error (error, "--zone %s: ", text);
   return zone != NULL && sherd_trial_set_zones_paint (trial, &zone, 1, paint, error);
 }
 
@@ -266,8 +268,8 @@ run (const SherdVerb *verb, char ***arguments)
       N_ ("Add one zone, mm from the top left corner of the face, with its paint; may be repeated"),
       "CODE=X,Y,W,H[=PAINT]" },
     { "paint", 0, 0, G_OPTION_ARG_STRING_ARRAY, &wishes.paints, N_ ("Add a paint; may be repeated"), N_ ("CODE=NAME") },
-    { "fill", 'f', 0, G_OPTION_ARG_STRING, &wishes.fill, N_ ("Paints of the zones in reading order, “-” for bare"),
-      N_ ("CODE,CODE,…") },
+    { "fill", 'f', 0, G_OPTION_ARG_STRING, &wishes.fill,
+      N_ ("Paints of the zones in reading order, “-” for bare; a new code makes a paint"), N_ ("CODE,CODE,…") },
     { "force", 0, 0, G_OPTION_ARG_NONE, &wishes.force, N_ ("Replace a trial of that name"), NULL },
     G_OPTION_ENTRY_NULL
   };

@@ -118,6 +118,7 @@ read_chart (const char *path, GError **error)
   g_autoptr (GFileInfo) info = g_file_query_info (file, G_FILE_ATTRIBUTE_STANDARD_SIZE, 0, NULL, error);
   g_autofree char *text = NULL;
   gsize length = 0;
+  SherdChart *chart;
 
   if (info == NULL)
     return NULL;
@@ -130,7 +131,10 @@ read_chart (const char *path, GError **error)
     }
   if (!g_file_load_contents (file, NULL, &text, &length, NULL, error))
     return NULL;
-  return sherd_chart_new_from_cgats (text, (gssize)length, error);
+  chart = sherd_chart_new_from_cgats (text, (gssize)length, error);
+  if (chart == NULL)
+    g_prefix_error (error, "“%s”: ", path);
+  return chart;
 }
 
 static gboolean

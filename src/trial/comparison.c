@@ -268,7 +268,8 @@ need_measurement (SherdTrial *trial, SherdPhotograph *photograph, GError **error
     g_set_error (error, SHERD_TRIAL_ERROR, SHERD_TRIAL_ERROR_INCOMPLETE,
                  _ ("“%s” has changed since it was measured (marks, zones or reference). Measure it again."), name);
   else
-    g_set_error (error, SHERD_TRIAL_ERROR, SHERD_TRIAL_ERROR_INCOMPLETE, _ ("“%s” has not been measured yet."), name);
+    g_set_error (error, SHERD_TRIAL_ERROR, SHERD_TRIAL_ERROR_INCOMPLETE,
+                 _ ("“%s” has not been measured yet. Measure it first."), name);
   return NULL;
 }
 
