@@ -5,6 +5,7 @@
  * least of several rounds. */
 #include "config.h"
 
+#include <locale.h>
 #include <math.h>
 #include <stdlib.h>
 #include <time.h>
@@ -162,7 +163,7 @@ cpu_s (Work work, const char *path, GBytes *bytes)
 }
 
 int
-main (int argc, char **argv)
+main (void)
 {
   static const struct
   {
@@ -181,6 +182,7 @@ main (int argc, char **argv)
   g_autofree char *path = g_build_filename (folder, "24.jpg", NULL);
   const double plain_s = cpu_s (decode_plain, NULL, bytes);
 
+  setlocale (LC_ALL, "");
   g_file_set_contents (path, g_bytes_get_data (bytes, NULL), (gssize)g_bytes_get_size (bytes), NULL);
   g_print ("%u × %u pixels, %.1f MB; plain decoding %.3f s CPU\n", WIDTH_PX, HEIGHT_PX,
            (double)g_bytes_get_size (bytes) / 1e6, plain_s);
