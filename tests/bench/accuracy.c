@@ -246,6 +246,16 @@ print_tally (const Tally *tally)
            100 * list_mean (&tally->shift_covered));
 }
 
+static void
+tally_clear (Tally *tally)
+{
+  /* A Tally is nothing but lists, one after the other. */
+  List *lists = (List *)tally;
+
+  for (gsize i = 0; i < sizeof *tally / sizeof (List); i++)
+    g_clear_pointer (&lists[i].values, g_array_unref);
+}
+
 int
 main (int argc, char **argv)
 {
@@ -267,5 +277,6 @@ main (int argc, char **argv)
   for (guint i = 0; folders[i]; i++)
     measure_scene (&tally, folders[i], kind);
   print_tally (&tally);
+  tally_clear (&tally);
   return 0;
 }
