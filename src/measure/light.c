@@ -25,7 +25,7 @@ static const double level_sd_ln = 5.0;
 #define HUBER_THRESHOLD 2.0
 
 #define N_PRIORS 14
-#define N_COARSE 60
+#define N_COARSE_GROUND 40
 #define N_SHARED 3 /* azimuth, elevation, distance: derivatives by differences */
 
 typedef struct
@@ -306,17 +306,27 @@ start_parameters (SherdLight *light, const SherdLightSample *samples, gsize n_sa
     }
 }
 
-/* Patches and an even choice of the ground, enough to tell which start is best. */
+/* All patches and an even choice of the ground, enough to tell which start is best. */
 static gsize
 choose_coarse (const SherdLightSample *samples, gsize n_samples, SherdLightSample *coarse)
 {
-  const double step = MAX (1.0, (double)n_samples / N_COARSE);
-  const gsize n = MIN (n_samples, N_COARSE);
+  gsize n_ground = 0, n = 0;
+  double step, due = 0;
 
-  for (gsize i = 0; i < n; i++)
+  for (gsize i = 0; i < n_samples; i++)
+    n_ground += samples[i].ground;
+  step = MAX (1.0, (double)n_ground / N_COARSE_GROUND);
+  for (gsize i = 0; i < n_samples; i++)
     {
-      coarse[i] = samples[(gsize)((double)i * step)];
-      coarse[i].weight *= step;
+      if (samples[i].ground && --due > 0)
+        continue;
+      coarse[n] = samples[i];
+      if (samples[i].ground)
+        {
+          coarse[n].weight *= step;
+          due += step;
+        }
+      n++;
     }
   return n;
 }
@@ -359,7 +369,7 @@ double
 sherd_light_fit (SherdLight *light, const SherdLightSample *samples, gsize n_samples, const double middle_mm[3])
 {
   static const double elevations[] = { 0.6, 1.1 };
-  SherdLightSample coarse[N_COARSE];
+  g_autofree SherdLightSample *coarse = g_new (SherdLightSample, n_samples + 1);
   const gsize n_coarse = choose_coarse (samples, n_samples, coarse);
   double best = INFINITY;
   SherdLight trial;
