@@ -423,11 +423,13 @@ test_a_cut_or_gnawed_file_never_crashes (void)
       g_autofree char *cut = g_memdup2 (GOOD, length);
       g_autoptr (GError) error = NULL;
       g_autoptr (SherdChart) beginning = sherd_chart_new_from_cgats (cut, (gssize)n, &error);
+      g_autoptr (GError) gnawed_error = NULL;
       g_autoptr (SherdChart) gnawed = NULL;
 
       g_assert_true ((beginning == NULL) == (error != NULL));
       memmove (cut + n, cut + n + 1, length - n - 1);
-      gnawed = sherd_chart_new_from_cgats (cut, (gssize)length - 1, NULL);
+      gnawed = sherd_chart_new_from_cgats (cut, (gssize)length - 1, &gnawed_error);
+      g_assert_true ((gnawed == NULL) == (gnawed_error != NULL));
     }
 }
 
