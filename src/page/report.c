@@ -23,6 +23,7 @@
 #define TABLE_PT 8.0
 #define SMALL_PT 7.0
 #define CODE_PT 5.5
+#define CODE_SHARE 0.4
 
 #define PICTURE_GAP_MM 6.0
 #define PICTURE_MAX_HEIGHT_MM 78.0
@@ -157,6 +158,15 @@ stroke_on_any_colour (cairo_t *cr, double line_px)
   cairo_stroke (cr);
 }
 
+/* Letters leave most of a small zone to be seen. */
+static double
+code_size_pt (const SherdOutline *outline_px, double px_per_mm_of_paper)
+{
+  double side_mm = sqrt (sherd_outline_area (outline_px)) / px_per_mm_of_paper;
+
+  return fmin (CODE_PT, CODE_SHARE * side_mm * SHERD_POINTS_PER_MM);
+}
+
 static void
 draw_zone (cairo_t *cr, SherdZone *zone, const SherdHomography *homography, double px_per_mm_of_paper)
 {
@@ -170,7 +180,7 @@ draw_zone (cairo_t *cr, SherdZone *zone, const SherdHomography *homography, doub
   cairo_save (cr);
   cairo_translate (cr, middle_px.x, middle_px.y);
   cairo_scale (cr, px_per_mm_of_paper, px_per_mm_of_paper);
-  sherd_paper_draw_label (cr, sherd_zone_get_code (zone), 0.0, 0.0, CODE_PT);
+  sherd_paper_draw_label (cr, sherd_zone_get_code (zone), 0.0, 0.0, code_size_pt (outline_px, px_per_mm_of_paper));
   cairo_restore (cr);
 }
 
