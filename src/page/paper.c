@@ -3,8 +3,8 @@
 
 #include "page/paper.h"
 
-/* Our choice: half of it lies outside the letters, enough to part white from white. */
-#define LABEL_RIM_MM 0.5
+/* Of the size of the letters. Our choice: half of it lies outside them, enough to part white from white. */
+#define LABEL_RIM_SHARE 0.25
 
 /* Paper has no pixels: letters stand where their widths put them, not on a raster of the context's units. */
 static void
@@ -149,7 +149,7 @@ sherd_paper_draw_label (cairo_t *cr, const char *text, double x_mm, double y_mm,
   cairo_move_to (cr, x_mm - 0.5 * width / PANGO_SCALE, y_mm - 0.5 * layout_height_mm (layout));
   pango_cairo_layout_path (cr, layout);
   cairo_set_line_join (cr, CAIRO_LINE_JOIN_ROUND);
-  cairo_set_line_width (cr, LABEL_RIM_MM);
+  cairo_set_line_width (cr, LABEL_RIM_SHARE * size_pt / SHERD_POINTS_PER_MM);
   cairo_set_source_rgb (cr, 0.0, 0.0, 0.0);
   cairo_stroke_preserve (cr);
   cairo_set_source_rgb (cr, 1.0, 1.0, 1.0);
