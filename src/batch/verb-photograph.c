@@ -232,7 +232,7 @@ read_card_reference (const Wishes *wishes, SherdMark marks[4], GError **error)
   corners_of (CARD_MM, CARD_MM, places_mm);
   pair_up (places_mm, points_px, marks);
   return sherd_reference_new_grey_card (_ ("Grey card"), CARD_MM, CARD_MM,
-                                        &(SherdLab){ .l = lab[0], .a = lab[1], .b = lab[2] });
+                                        &(SherdLab){ .l = lab[0], .a = lab[1], .b = lab[2] }, error);
 }
 
 static gboolean

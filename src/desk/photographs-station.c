@@ -133,6 +133,15 @@ refresh_list (SherdPhotographsStation *self)
     }
 }
 
+/* Marks that were being picked belong to the photograph shown before: picking ends. */
+static void
+choose (SherdPhotographsStation *self, SherdPhotograph *photograph)
+{
+  sherd_photo_canvas_end_marking (self->canvas);
+  g_free (self->photograph_id);
+  self->photograph_id = photograph != NULL ? g_strdup (sherd_part_get_id (SHERD_PART (photograph))) : NULL;
+}
+
 static void
 choose_first_if_gone (SherdPhotographsStation *self)
 {
@@ -141,8 +150,7 @@ choose_first_if_gone (SherdPhotographsStation *self)
   if (shown (self) != NULL)
     return;
   first = g_list_model_get_item (sherd_trial_get_photographs (self->trial), 0);
-  g_free (self->photograph_id);
-  self->photograph_id = first != NULL ? g_strdup (sherd_part_get_id (SHERD_PART (first))) : NULL;
+  choose (self, first);
 }
 
 /* The picture with its outlines and marks. */
@@ -384,6 +392,8 @@ refresh (SherdPhotographsStation *self)
       refresh_marks (self, photograph);
       refresh_result (self, photograph);
     }
+  else
+    g_clear_pointer (&self->plan, sherd_mark_plan_free);
   self->refreshing = FALSE;
 }
 
@@ -394,9 +404,7 @@ row_selected_cb (SherdPhotographsStation *self, GtkListBoxRow *row)
 
   if (self->refreshing || photograph == NULL || photograph == shown (self))
     return;
-  sherd_photo_canvas_end_marking (self->canvas);
-  g_free (self->photograph_id);
-  self->photograph_id = g_strdup (sherd_part_get_id (SHERD_PART (photograph)));
+  choose (self, photograph);
   refresh (self);
 }
 
@@ -434,8 +442,7 @@ add_photograph (SherdPhotographsStation *self, const char *path, GError **error)
   if (photograph == NULL || !sherd_trial_add_photograph (self->trial, photograph, piece,
                                                          sherd_piece_find_side_by_name (piece, "face"), stage, error))
     return FALSE;
-  g_free (self->photograph_id);
-  self->photograph_id = g_strdup (sherd_part_get_id (SHERD_PART (photograph)));
+  choose (self, photograph);
   refresh (self);
   return TRUE;
 }
@@ -612,8 +619,11 @@ set_card (SherdPhotographsStation *self)
       tell_if_refused (self, FALSE, error);
       return;
     }
-  card = sherd_reference_new_grey_card (_ ("Grey card"), CARD_MM, CARD_MM, &lab);
-  sherd_trial_set_reference (self->trial, shown (self), card);
+  card = sherd_reference_new_grey_card (_ ("Grey card"), CARD_MM, CARD_MM, &lab, &error);
+  if (card != NULL)
+    sherd_trial_set_reference (self->trial, shown (self), card);
+  else
+    tell_if_refused (self, FALSE, error);
 }
 
 static void

@@ -207,22 +207,25 @@ refresh_zone (SherdPieceStation *self)
 }
 
 static void
-paint_name_cb (GtkEntry *entry, GParamSpec *pspec, SherdPieceStation *self)
+take_paint_name (SherdPieceStation *self, GtkWidget *entry)
 {
   SherdPaint *paint = g_object_get_data (G_OBJECT (entry), "paint");
   const char *name = gtk_editable_get_text (GTK_EDITABLE (entry));
 
-  if (self->refreshing || gtk_widget_has_focus (GTK_WIDGET (entry)) || g_str_equal (name, sherd_paint_get_name (paint)))
-    return;
-  sherd_trial_set_paint_name (self->trial, paint, name);
+  if (!self->refreshing && self->trial != NULL && !g_str_equal (name, sherd_paint_get_name (paint)))
+    sherd_trial_set_paint_name (self->trial, paint, name);
 }
 
 static void
 paint_name_activate_cb (GtkEntry *entry, SherdPieceStation *self)
 {
-  SherdPaint *paint = g_object_get_data (G_OBJECT (entry), "paint");
+  take_paint_name (self, GTK_WIDGET (entry));
+}
 
-  sherd_trial_set_paint_name (self->trial, paint, gtk_editable_get_text (GTK_EDITABLE (entry)));
+static void
+paint_name_left_cb (GtkEventController *focus, SherdPieceStation *self)
+{
+  take_paint_name (self, gtk_event_controller_get_widget (focus));
 }
 
 static void
@@ -240,6 +243,7 @@ paint_row_new (SherdPieceStation *self, SherdPaint *paint)
   GtkWidget *row = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6);
   GtkWidget *code = gtk_label_new (sherd_paint_get_code (paint));
   GtkWidget *name = gtk_entry_new ();
+  GtkEventController *focus = gtk_event_controller_focus_new ();
   GtkWidget *remove = gtk_button_new_from_icon_name ("user-trash-symbolic");
   g_autofree char *name_label = g_strdup_printf (_ ("Name of paint %s"), sherd_paint_get_code (paint));
   g_autofree char *remove_label = g_strdup_printf (_ ("Remove paint %s"), sherd_paint_get_code (paint));
@@ -254,7 +258,8 @@ paint_row_new (SherdPieceStation *self, SherdPaint *paint)
   gtk_widget_set_tooltip_text (remove, remove_label);
   g_object_set_data_full (G_OBJECT (name), "paint", g_object_ref (paint), g_object_unref);
   g_object_set_data_full (G_OBJECT (remove), "paint", g_object_ref (paint), g_object_unref);
-  g_signal_connect (name, "notify::has-focus", G_CALLBACK (paint_name_cb), self);
+  g_signal_connect (focus, "leave", G_CALLBACK (paint_name_left_cb), self);
+  gtk_widget_add_controller (name, focus);
   g_signal_connect (name, "activate", G_CALLBACK (paint_name_activate_cb), self);
   g_signal_connect (remove, "clicked", G_CALLBACK (remove_paint_cb), self);
   gtk_box_append (GTK_BOX (row), code);
@@ -263,12 +268,34 @@ paint_row_new (SherdPieceStation *self, SherdPaint *paint)
   return row;
 }
 
+/* Rows that tell the truth already are left alone, so that the focus in one of them survives an edit elsewhere. */
+static gboolean
+rows_show_paints (SherdPieceStation *self, GListModel *paints)
+{
+  GtkWidget *row = gtk_widget_get_first_child (GTK_WIDGET (self->paint_rows));
+
+  for (guint i = 0; i < g_list_model_get_n_items (paints); i++, row = gtk_widget_get_next_sibling (row))
+    {
+      g_autoptr (SherdPaint) paint = g_list_model_get_item (paints, i);
+      GtkWidget *code = row != NULL ? gtk_widget_get_first_child (row) : NULL;
+      GtkWidget *name = code != NULL ? gtk_widget_get_next_sibling (code) : NULL;
+
+      if (name == NULL || g_object_get_data (G_OBJECT (name), "paint") != paint ||
+          !g_str_equal (gtk_label_get_text (GTK_LABEL (code)), sherd_paint_get_code (paint)) ||
+          !g_str_equal (gtk_editable_get_text (GTK_EDITABLE (name)), sherd_paint_get_name (paint)))
+        return FALSE;
+    }
+  return row == NULL && g_list_model_get_n_items (paints) > 0;
+}
+
 static void
 refresh_paints (SherdPieceStation *self)
 {
   GListModel *paints = sherd_trial_get_paints (self->trial);
   GtkWidget *row;
 
+  if (rows_show_paints (self, paints))
+    return;
   while ((row = gtk_widget_get_first_child (GTK_WIDGET (self->paint_rows))) != NULL)
     gtk_box_remove (self->paint_rows, row);
   gtk_widget_set_visible (self->no_paints, g_list_model_get_n_items (paints) == 0);
@@ -396,8 +423,16 @@ size_cb (SherdPieceStation *self)
                    sherd_trial_set_tile_size (self->trial, shown_piece (self),
                                               gtk_spin_button_get_value (self->width_spin),
                                               gtk_spin_button_get_value (self->height_spin),
-                                              gtk_spin_button_get_value (self->thickness_spin), &error),
+                                              gtk_spin_button_get_value (self->thickness_spin), TRUE, &error),
                    error);
+}
+
+/* Turning a spin button is one step of undo until the focus leaves it. */
+static void
+spin_left_cb (SherdPieceStation *self)
+{
+  if (self->trial != NULL)
+    sherd_trial_seal_edit (self->trial);
 }
 
 static void
@@ -501,10 +536,10 @@ coats_cb (SherdPieceStation *self)
 
   if (self->refreshing || zone == NULL)
     return;
-  tell_if_refused (
-    self,
-    sherd_trial_set_zone_coats (self->trial, zone, (guint)gtk_spin_button_get_value_as_int (self->coats_spin), &error),
-    error);
+  tell_if_refused (self,
+                   sherd_trial_set_zone_coats (
+                     self->trial, zone, (guint)gtk_spin_button_get_value_as_int (self->coats_spin), TRUE, &error),
+                   error);
 }
 
 static void
@@ -579,6 +614,7 @@ bind_callbacks (GtkWidgetClass *widget_class)
   gtk_widget_class_bind_template_callback (widget_class, piece_chosen_cb);
   gtk_widget_class_bind_template_callback (widget_class, name_cb);
   gtk_widget_class_bind_template_callback (widget_class, size_cb);
+  gtk_widget_class_bind_template_callback (widget_class, spin_left_cb);
   gtk_widget_class_bind_template_callback (widget_class, state_cb);
   gtk_widget_class_bind_template_callback (widget_class, ground_cb);
   gtk_widget_class_bind_template_callback (widget_class, lay_grid_cb);

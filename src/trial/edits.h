@@ -36,6 +36,7 @@ gboolean sherd_trial_set_tile_size (SherdTrial *trial,
                                     double width_mm,
                                     double height_mm,
                                     double thickness_mm,
+                                    gboolean continued,
                                     GError **error);
 void sherd_trial_set_piece_state (SherdTrial *trial, SherdPiece *piece, SherdClayState state);
 /* With its photographs and their measurements. */
@@ -78,7 +79,8 @@ gboolean sherd_trial_set_zones_paint (SherdTrial *trial,
                                       gsize n_zones,
                                       const char *code,
                                       GError **error);
-gboolean sherd_trial_set_zone_coats (SherdTrial *trial, SherdZone *zone, guint coats, GError **error);
+gboolean
+sherd_trial_set_zone_coats (SherdTrial *trial, SherdZone *zone, guint coats, gboolean continued, GError **error);
 gboolean sherd_trial_set_zone_replicate (SherdTrial *trial, SherdZone *zone, guint replicate, GError **error);
 /* @ground: (nullable) */
 void sherd_trial_set_zone_ground (SherdTrial *trial, SherdZone *zone, const char *ground);

@@ -22,6 +22,9 @@ GType sherd_marks_get_type (void);
 
 /* Our choice: more marks than this are a damaged file, not a patient potter. */
 #define SHERD_MARKS_MAX 1000
+/* Likewise: no mark lies farther off than this, either way from the origin. */
+#define SHERD_MARK_MAX_MM 1e5
+#define SHERD_MARK_MAX_PX 1e7
 
 /* (transfer full) */
 SherdMarks *sherd_marks_new (const SherdMark *marks, gsize n_marks);

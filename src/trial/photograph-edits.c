@@ -141,10 +141,11 @@ sherd_trial_set_photograph_side (SherdTrial *trial,
   return TRUE;
 }
 
+/* NaN is refused as well. */
 static gboolean
-is_place (SherdPoint point)
+is_within (SherdPoint point, double most)
 {
-  return isfinite (point.x) && isfinite (point.y);
+  return fabs (point.x) <= most && fabs (point.y) <= most;
 }
 
 static gboolean
@@ -157,9 +158,10 @@ check_marks (const SherdMark *marks, gsize n_marks, GError **error)
       return FALSE;
     }
   for (gsize i = 0; i < n_marks; i++)
-    if (!is_place (marks[i].piece_mm) || !is_place (marks[i].photo_px))
+    if (!is_within (marks[i].piece_mm, SHERD_MARK_MAX_MM) || !is_within (marks[i].photo_px, SHERD_MARK_MAX_PX))
       {
-        g_set_error (error, SHERD_TRIAL_ERROR, SHERD_TRIAL_ERROR_VALUE, _ ("Mark %u is nowhere."), (guint)i + 1);
+        g_set_error (error, SHERD_TRIAL_ERROR, SHERD_TRIAL_ERROR_VALUE,
+                     _ ("Mark %u lies far off any piece and photograph. Check its numbers."), (guint)i + 1);
         return FALSE;
       }
   return TRUE;

@@ -138,6 +138,7 @@ check_zones_fit (SherdSide *side, double width_mm, double height_mm, GError **er
  * @width_mm: width of its face
  * @height_mm: height of its face
  * @thickness_mm: 0 when not known
+ * @continued: joins the step before when that resized the same tile
  * @error: place for an error
  *
  * Returns: FALSE with SHERD_TRIAL_ERROR_VALUE, or SHERD_TRIAL_ERROR_IN_USE when a zone would lie outside
@@ -148,10 +149,12 @@ sherd_trial_set_tile_size (SherdTrial *trial,
                            double width_mm,
                            double height_mm,
                            double thickness_mm,
+                           gboolean continued,
                            GError **error)
 {
   GListModel *sides = sherd_piece_get_sides (piece);
   g_autofree char *label = g_strdup_printf (_ ("Resize %s"), sherd_piece_get_name (piece));
+  g_autofree char *key = g_strconcat ("size ", sherd_part_get_id (SHERD_PART (piece)), NULL);
 
   if (!check_size (width_mm, height_mm, thickness_mm, error))
     return FALSE;
@@ -162,7 +165,10 @@ sherd_trial_set_tile_size (SherdTrial *trial,
       if (!check_zones_fit (side, width_mm, height_mm, error))
         return FALSE;
     }
-  sherd_trial_begin_edit (trial, label);
+  if (continued)
+    sherd_trial_begin_continued_edit (trial, label, key);
+  else
+    sherd_trial_begin_edit (trial, label);
   sherd_trial_set (trial, piece, "width-mm", width_mm);
   sherd_trial_set (trial, piece, "height-mm", height_mm);
   sherd_trial_set (trial, piece, "thickness-mm", thickness_mm);

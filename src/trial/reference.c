@@ -3,7 +3,15 @@
 
 #include "trial/reference.h"
 
+#include <glib/gi18n-lib.h>
+#include <math.h>
+
+#include "trial/error.h"
 #include "trial/part-private.h"
+
+/* Reference colours: L* may pass 100 a little on fluorescent paper, no surface leaves the rest. */
+#define MAX_LIGHTNESS 110.0
+#define MAX_AB 200.0
 
 struct _SherdReference
 {
@@ -154,16 +162,39 @@ sherd_reference_new_none (void)
 }
 
 /**
+ * sherd_reference_check_lab:
+ * @lab: a reference colour
+ * @error: place for an error
+ *
+ * Returns: FALSE with SHERD_TRIAL_ERROR_VALUE for a colour that no surface has
+ */
+gboolean
+sherd_reference_check_lab (const SherdLab *lab, GError **error)
+{
+  if (lab->l >= 0.0 && lab->l <= MAX_LIGHTNESS && fabs (lab->a) <= MAX_AB && fabs (lab->b) <= MAX_AB)
+    return TRUE;
+  g_set_error (error, SHERD_TRIAL_ERROR, SHERD_TRIAL_ERROR_VALUE,
+               _ ("The reference colour L*a*b* %g, %g, %g cannot be: L* is from 0 to %g, a* and b* from −%g to %g."),
+               lab->l, lab->a, lab->b, MAX_LIGHTNESS, MAX_AB, MAX_AB);
+  return FALSE;
+}
+
+/**
  * sherd_reference_new_grey_card:
  * @description: what card it is
  * @width_mm: its frame, whose corners are marked
  * @height_mm: likewise
  * @lab: its colour, D50
+ * @error: place for an error
  *
- * Returns: (transfer full): a card of one colour
+ * Returns: (transfer full): a card of one colour; NULL with SHERD_TRIAL_ERROR_VALUE when no surface has that colour
  */
 SherdReference *
-sherd_reference_new_grey_card (const char *description, double width_mm, double height_mm, const SherdLab *lab)
+sherd_reference_new_grey_card (const char *description,
+                               double width_mm,
+                               double height_mm,
+                               const SherdLab *lab,
+                               GError **error)
 {
   const SherdReferencePatch patch = {
     .name = (char *)"A1",
@@ -171,6 +202,8 @@ sherd_reference_new_grey_card (const char *description, double width_mm, double 
     .lab = *lab,
   };
 
+  if (!sherd_reference_check_lab (lab, error))
+    return NULL;
   return sherd_reference_new_patches (SHERD_REFERENCE_GREY_CARD, description, width_mm, height_mm, &patch, 1);
 }
 
@@ -183,7 +216,7 @@ sherd_reference_new_grey_card (const char *description, double width_mm, double 
  * Joins colours and places by name, see sherd_chart_layout_match ().
  *
  * Returns: (transfer full): a chart whose patches are named A1, A2, … by row and column; NULL with
- * SHERD_TRIAL_ERROR_VALUE when the layout cannot be or a place has no colour
+ * SHERD_TRIAL_ERROR_VALUE when the layout cannot be or a place has no colour or one that cannot be
  */
 SherdReference *
 sherd_reference_new_chart (const SherdChart *chart, const SherdChartLayout *layout, GError **error)
@@ -209,6 +242,8 @@ sherd_reference_new_chart (const SherdChart *chart, const SherdChartLayout *layo
         .lab = g_array_index (chart->patches, SherdChartPatch, indices[i]).lab,
       };
 
+      if (!sherd_reference_check_lab (&patch.lab, error))
+        return NULL;
       append_patch (self, &patch);
     }
   return g_steal_pointer (&self);

@@ -30,9 +30,13 @@ G_DECLARE_FINAL_TYPE (SherdReference, sherd_reference, SHERD, REFERENCE, GObject
 
 /* (transfer full): a photograph with nothing to compare its light by */
 SherdReference *sherd_reference_new_none (void);
+gboolean sherd_reference_check_lab (const SherdLab *lab, GError **error);
 /* (transfer full): one patch that fills @width_mm × @height_mm */
-SherdReference *
-sherd_reference_new_grey_card (const char *description, double width_mm, double height_mm, const SherdLab *lab);
+SherdReference *sherd_reference_new_grey_card (const char *description,
+                                               double width_mm,
+                                               double height_mm,
+                                               const SherdLab *lab,
+                                               GError **error);
 /* (transfer full): @chart gives names and colours, @layout the places. Names are matched as "A1", "A01" (row letter,
  * column) or by number in reading order; every place needs its colour, colours without a place are left out. */
 SherdReference *sherd_reference_new_chart (const SherdChart *chart, const SherdChartLayout *layout, GError **error);

@@ -17,14 +17,8 @@
 
 /* Our choice: generous bounds that no real trial reaches; the file's size is bounded as well. */
 #define MAX_ITEMS 100000u
-#define MAX_MARK_MM 1e5
-#define MAX_MARK_PX 1e7
 #define MAX_WARNINGS 1000u
 #define MAX_ID_BYTES 200u
-
-/* Reference colours: L* may pass 100 a little on fluorescent paper, no surface leaves the rest. */
-#define MAX_LIGHTNESS 110.0
-#define MAX_AB 200.0
 
 /* A zone may touch the edge; a hair more for sums of decimals. */
 #define EDGE_HAIR_MM 1e-6
@@ -250,8 +244,8 @@ read_mark (const Reading *reading, const char *place_member, SherdMark *mark)
 {
   double place[2] = { 0.0, 0.0 }, photo[2] = { 0.0, 0.0 };
 
-  sherd_reader_numbers (reading->reader, place_member, -MAX_MARK_MM, MAX_MARK_MM, place, 2, NULL);
-  sherd_reader_numbers (reading->reader, "photo_px", -MAX_MARK_PX, MAX_MARK_PX, photo, 2, NULL);
+  sherd_reader_numbers (reading->reader, place_member, -SHERD_MARK_MAX_MM, SHERD_MARK_MAX_MM, place, 2, NULL);
+  sherd_reader_numbers (reading->reader, "photo_px", -SHERD_MARK_MAX_PX, SHERD_MARK_MAX_PX, photo, 2, NULL);
   mark->piece_mm = (SherdPoint){ place[0], place[1] };
   mark->photo_px = (SherdPoint){ photo[0], photo[1] };
 }
@@ -292,12 +286,12 @@ static void
 read_lab (const Reading *reading, const char *member, SherdLab *lab)
 {
   double numbers[3] = { 0.0, 0.0, 0.0 };
+  GError *problem = NULL;
 
-  sherd_reader_numbers (reading->reader, member, -MAX_AB, MAX_AB, numbers, 3, NULL);
-  if (numbers[0] < 0.0 || numbers[0] > MAX_LIGHTNESS)
-    sherd_reader_fail (reading->reader, member, _ ("a lightness L* of %g cannot be; it is from 0 to %g."), numbers[0],
-                       MAX_LIGHTNESS);
+  sherd_reader_numbers (reading->reader, member, -G_MAXDOUBLE, G_MAXDOUBLE, numbers, 3, NULL);
   *lab = (SherdLab){ numbers[0], numbers[1], numbers[2] };
+  if (!sherd_reference_check_lab (lab, &problem))
+    fail_with (reading, member, problem);
 }
 
 static void

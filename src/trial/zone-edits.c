@@ -339,8 +339,15 @@ sherd_trial_set_zones_paint (SherdTrial *trial,
 }
 
 static gboolean
-set_count (SherdTrial *trial, SherdZone *zone, const char *label, const char *property, guint count, GError **error)
+set_count (SherdTrial *trial,
+           SherdZone *zone,
+           const char *label,
+           const char *property,
+           guint count,
+           gboolean continued,
+           GError **error)
 {
+  g_autofree char *key = g_strconcat (property, " ", sherd_part_get_id (SHERD_PART (zone)), NULL);
   GParamSpecUInt *pspec = G_PARAM_SPEC_UINT (g_object_class_find_property (G_OBJECT_GET_CLASS (zone), property));
 
   if (count < pspec->minimum || count > pspec->maximum)
@@ -349,7 +356,10 @@ set_count (SherdTrial *trial, SherdZone *zone, const char *label, const char *pr
                    count, pspec->minimum, pspec->maximum);
       return FALSE;
     }
-  sherd_trial_begin_edit (trial, label);
+  if (continued)
+    sherd_trial_begin_continued_edit (trial, label, key);
+  else
+    sherd_trial_begin_edit (trial, label);
   sherd_trial_set (trial, zone, property, count);
   sherd_trial_end_edit (trial);
   return TRUE;
@@ -360,16 +370,17 @@ set_count (SherdTrial *trial, SherdZone *zone, const char *label, const char *pr
  * @trial: a trial
  * @zone: one of its zones
  * @coats: how many coats of paint
+ * @continued: joins the step before when that changed the coats of the same zone
  * @error: place for an error
  *
  * Returns: FALSE with SHERD_TRIAL_ERROR_VALUE when it is not 1…99
  */
 gboolean
-sherd_trial_set_zone_coats (SherdTrial *trial, SherdZone *zone, guint coats, GError **error)
+sherd_trial_set_zone_coats (SherdTrial *trial, SherdZone *zone, guint coats, gboolean continued, GError **error)
 {
   g_autofree char *label = g_strdup_printf (_ ("Coats of zone %s"), sherd_zone_get_code (zone));
 
-  return set_count (trial, zone, label, "coats", coats, error);
+  return set_count (trial, zone, label, "coats", coats, continued, error);
 }
 
 /**
@@ -386,7 +397,7 @@ sherd_trial_set_zone_replicate (SherdTrial *trial, SherdZone *zone, guint replic
 {
   g_autofree char *label = g_strdup_printf (_ ("Replicate of zone %s"), sherd_zone_get_code (zone));
 
-  return set_count (trial, zone, label, "replicate", replicate, error);
+  return set_count (trial, zone, label, "replicate", replicate, FALSE, error);
 }
 
 /**

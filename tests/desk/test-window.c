@@ -152,6 +152,130 @@ test_a_saved_trial_opens_again (Fixture *fixture, gconstpointer data)
   g_assert_cmpuint (count_zone_buttons (fixture), ==, 6);
 }
 
+/* A child of a station, by its name in the template. */
+static gpointer
+template_child (Fixture *fixture, const char *station, const char *name)
+{
+  GtkWidget *widget = find_named (GTK_WIDGET (fixture->window), station);
+
+  return gtk_widget_get_template_child (widget, G_OBJECT_TYPE (widget), name);
+}
+
+static SherdTrial *
+new_trial_with_tile (Fixture *fixture)
+{
+  activate (fixture, "new");
+  add_tile_with_grid (sherd_window_get_trial (fixture->window));
+  sherd_test_spin (50);
+  return sherd_window_get_trial (fixture->window);
+}
+
+static void
+test_a_name_typed_is_taken_when_the_focus_leaves (Fixture *fixture, gconstpointer data)
+{
+  SherdTrial *trial = new_trial_with_tile (fixture);
+  GtkWidget *entry = template_child (fixture, "SherdPieceStation", "name_entry");
+  GtkWidget *elsewhere = template_child (fixture, "SherdPieceStation", "width_spin");
+
+  gtk_widget_grab_focus (entry);
+  gtk_editable_set_text (GTK_EDITABLE (entry), "Spring tile");
+  gtk_widget_grab_focus (elsewhere);
+  sherd_test_spin (50);
+  g_assert_nonnull (sherd_trial_find_piece_by_name (trial, "Spring tile"));
+}
+
+static void
+test_turning_a_spin_button_is_one_step_of_undo (Fixture *fixture, gconstpointer data)
+{
+  SherdTrial *trial = new_trial_with_tile (fixture);
+  g_autoptr (SherdPiece) piece = g_list_model_get_item (sherd_trial_get_pieces (trial), 0);
+  GtkSpinButton *width = template_child (fixture, "SherdPieceStation", "width_spin");
+
+  gtk_widget_grab_focus (GTK_WIDGET (width));
+  for (guint i = 0; i < 5; i++)
+    gtk_spin_button_spin (width, GTK_SPIN_STEP_FORWARD, 1.0);
+  g_assert_cmpfloat (sherd_piece_get_width_mm (piece), ==, 125.0);
+  sherd_trial_undo (trial);
+  g_assert_cmpfloat (sherd_piece_get_width_mm (piece), ==, 120.0);
+}
+
+static void
+test_leaving_a_spin_button_ends_the_step_of_undo (Fixture *fixture, gconstpointer data)
+{
+  SherdTrial *trial = new_trial_with_tile (fixture);
+  g_autoptr (SherdPiece) piece = g_list_model_get_item (sherd_trial_get_pieces (trial), 0);
+  GtkSpinButton *width = template_child (fixture, "SherdPieceStation", "width_spin");
+
+  gtk_widget_grab_focus (GTK_WIDGET (width));
+  gtk_spin_button_spin (width, GTK_SPIN_STEP_FORWARD, 1.0);
+  gtk_widget_grab_focus (template_child (fixture, "SherdPieceStation", "height_spin"));
+  gtk_widget_grab_focus (GTK_WIDGET (width));
+  gtk_spin_button_spin (width, GTK_SPIN_STEP_FORWARD, 1.0);
+  g_assert_cmpfloat (sherd_piece_get_width_mm (piece), ==, 122.0);
+  sherd_trial_undo (trial);
+  g_assert_cmpfloat (sherd_piece_get_width_mm (piece), ==, 121.0);
+}
+
+/* (nullable): the dialog that lies before the window */
+static GtkDialog *
+find_dialog (Fixture *fixture)
+{
+  GListModel *toplevels = gtk_window_get_toplevels ();
+
+  sherd_test_spin (100);
+  for (guint i = 0; i < g_list_model_get_n_items (toplevels); i++)
+    {
+      g_autoptr (GtkWindow) window = g_list_model_get_item (toplevels, i);
+
+      if (GTK_IS_DIALOG (window) && gtk_window_get_transient_for (window) == GTK_WINDOW (fixture->window))
+        return GTK_DIALOG (window);
+    }
+  return NULL;
+}
+
+/* “Save” of the question, then “Cancel” of the file chooser: the window stays, and saving later does not close it. */
+static void
+test_closing_that_was_called_off_does_not_come_back (Fixture *fixture, gconstpointer data)
+{
+  g_autofree char *folder = g_dir_make_tmp ("sherd-window-XXXXXX", NULL);
+  g_autofree char *path = g_build_filename (folder, "trial.sherdboard", NULL);
+  SherdTrial *trial = new_trial_with_tile (fixture);
+  g_autoptr (GError) error = NULL;
+
+  gtk_window_close (GTK_WINDOW (fixture->window));
+  gtk_dialog_response (find_dialog (fixture), 2);
+  gtk_dialog_response (find_dialog (fixture), GTK_RESPONSE_CANCEL);
+  g_assert_true (sherd_window_get_trial (fixture->window) == trial);
+
+  sherd_trial_save_as (trial, path, NULL, &error);
+  g_assert_no_error (error);
+  sherd_trial_undo (trial);
+  activate (fixture, "save");
+  g_assert_false (sherd_trial_get_modified (trial));
+  g_assert_true (sherd_window_get_trial (fixture->window) == trial);
+}
+
+static void
+test_a_window_may_go_while_a_file_is_chosen (Fixture *fixture, gconstpointer data)
+{
+  GtkWidget *window;
+  g_autoptr (GtkDialog) dialog = NULL;
+
+  activate (fixture, "new");
+  activate (fixture, "save-as");
+  dialog = find_dialog (fixture);
+  g_assert_nonnull (dialog);
+  g_object_ref (dialog);
+  window = GTK_WIDGET (fixture->window);
+  g_object_add_weak_pointer (G_OBJECT (window), (gpointer *)&window);
+  gtk_window_destroy (GTK_WINDOW (window));
+  sherd_test_spin (50);
+  g_assert_null (window);
+  gtk_dialog_response (dialog, GTK_RESPONSE_ACCEPT);
+  sherd_test_spin (50);
+  set_up (fixture, data);
+}
+
 #define ADD(path, test) g_test_add (path, Fixture, NULL, set_up, test, tear_down)
 
 static gboolean
@@ -176,5 +300,11 @@ main (int argc, char **argv)
   ADD ("/desk/window/the title tells unsaved changes", test_title_tells_unsaved_changes);
   ADD ("/desk/window/stations change by action", test_stations_change_by_action);
   ADD ("/desk/window/a saved trial opens again", test_a_saved_trial_opens_again);
+  ADD ("/desk/window/a name typed is taken when the focus leaves", test_a_name_typed_is_taken_when_the_focus_leaves);
+  ADD ("/desk/window/turning a spin button is one step of undo", test_turning_a_spin_button_is_one_step_of_undo);
+  ADD ("/desk/window/leaving a spin button ends the step of undo", test_leaving_a_spin_button_ends_the_step_of_undo);
+  ADD ("/desk/window/closing that was called off does not come back",
+       test_closing_that_was_called_off_does_not_come_back);
+  ADD ("/desk/window/a window may go while a file is chosen", test_a_window_may_go_while_a_file_is_chosen);
   return g_test_run ();
 }

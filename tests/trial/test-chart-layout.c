@@ -175,7 +175,7 @@ test_references_are_equal_by_what_they_hold (void)
   g_autoptr (SherdChart) chart = example_chart_new (6, 4);
   g_autoptr (SherdReference) first = sherd_reference_new_chart (chart, &portrait, NULL);
   g_autoptr (SherdReference) same = sherd_reference_new_chart (chart, &portrait, NULL);
-  g_autoptr (SherdReference) card = sherd_reference_new_grey_card ("card", 93, 137, &(SherdLab){ 50, 0, 0 });
+  g_autoptr (SherdReference) card = sherd_reference_new_grey_card ("card", 93, 137, &(SherdLab){ 50, 0, 0 }, NULL);
   g_autoptr (SherdReference) other = NULL;
 
   g_array_index (chart->patches, SherdChartPatch, 7).lab.b += 0.01;

@@ -103,7 +103,7 @@ test_tiles_that_cannot_be_are_refused (void)
   assert_refused (trial, sherd_trial_add_tile (trial, "T", 9, NAN, 9, SHERD_CLAY_DRY, &error), SHERD_TRIAL_ERROR_VALUE);
   assert_refused (trial, sherd_trial_add_tile (trial, "T", 9, 9, -1, SHERD_CLAY_DRY, &error), SHERD_TRIAL_ERROR_VALUE);
   assert_refused (trial, sherd_trial_set_piece_name (trial, tile, "  ", &error), SHERD_TRIAL_ERROR_VALUE);
-  assert_refused (trial, sherd_trial_set_tile_size (trial, tile, 40, 60, 8, &error), SHERD_TRIAL_ERROR_IN_USE);
+  assert_refused (trial, sherd_trial_set_tile_size (trial, tile, 40, 60, 8, FALSE, &error), SHERD_TRIAL_ERROR_IN_USE);
 }
 
 static void
@@ -168,7 +168,7 @@ test_zones_that_cannot_be_are_refused (void)
                   SHERD_TRIAL_ERROR_VALUE);
   assert_refused (trial, sherd_trial_set_zone_polygon (trial, tile, zone, outside, FALSE, &error),
                   SHERD_TRIAL_ERROR_VALUE);
-  assert_refused (trial, sherd_trial_set_zone_coats (trial, zone, 0, &error), SHERD_TRIAL_ERROR_VALUE);
+  assert_refused (trial, sherd_trial_set_zone_coats (trial, zone, 0, FALSE, &error), SHERD_TRIAL_ERROR_VALUE);
   assert_refused (trial, sherd_trial_set_zone_replicate (trial, zone, 10000, &error), SHERD_TRIAL_ERROR_VALUE);
   assert_refused (trial, sherd_trial_set_zones_paint (trial, &zone, 1, "bad\ncode", &error), SHERD_TRIAL_ERROR_VALUE);
 }
@@ -206,7 +206,7 @@ test_another_reference_drops_marks_that_do_not_fit (void)
 {
   g_autoptr (SherdTrial) trial = example_trial_new ();
   SherdPhotograph *photograph = example_photograph (trial, 0);
-  g_autoptr (SherdReference) card = sherd_reference_new_grey_card ("card", 100, 70, &(SherdLab){ 50, 0, 0 });
+  g_autoptr (SherdReference) card = sherd_reference_new_grey_card ("card", 100, 70, &(SherdLab){ 50, 0, 0 }, NULL);
 
   g_assert_nonnull (sherd_photograph_get_reference_marks (photograph));
   sherd_trial_set_reference (trial, photograph, card);
@@ -221,17 +221,50 @@ test_marks_and_stages_that_cannot_be_are_refused (void)
 {
   g_autoptr (SherdTrial) trial = example_trial_new ();
   SherdPhotograph *photograph = example_photograph (trial, 0);
-  const SherdMark nowhere = { { 0, 0 }, { NAN, 1 } };
+  const SherdMark nowhere = { { 0, 0 }, { NAN, 1 } }, far_px = { { 0, 0 }, { 1e300, 1 } },
+                  far_mm = { { 1e9, 0 }, { 1, 1 } };
   g_autoptr (SherdSide) foreign = sherd_side_new ("side-9", "face");
 
   assert_refused (trial, sherd_trial_set_marks (trial, photograph, &nowhere, 1, FALSE, &error),
                   SHERD_TRIAL_ERROR_VALUE);
   assert_refused (trial, sherd_trial_set_reference_marks (trial, photograph, &nowhere, 1, FALSE, &error),
                   SHERD_TRIAL_ERROR_VALUE);
+  assert_refused (trial, sherd_trial_set_marks (trial, photograph, &far_px, 1, FALSE, &error), SHERD_TRIAL_ERROR_VALUE);
+  assert_refused (trial, sherd_trial_set_marks (trial, photograph, &far_mm, 1, FALSE, &error), SHERD_TRIAL_ERROR_VALUE);
   assert_refused (trial, sherd_trial_set_photograph_stage (trial, photograph, "later", &error),
                   SHERD_TRIAL_ERROR_VALUE);
   assert_refused (trial, sherd_trial_set_photograph_side (trial, photograph, example_piece (trial), foreign, &error),
                   SHERD_TRIAL_ERROR_VALUE);
+}
+
+/* What an edit takes, the file must give back. */
+static void
+test_reference_colours_that_no_surface_has_are_refused (void)
+{
+  static const SherdLab impossible[] = { { 500, 0, 0 }, { -1, 0, 0 }, { 50, 900, 0 }, { 50, 0, -201 }, { NAN, 0, 0 } };
+
+  for (guint i = 0; i < G_N_ELEMENTS (impossible); i++)
+    {
+      g_autoptr (GError) error = NULL;
+
+      g_assert_null (sherd_reference_new_grey_card ("card", 100, 70, &impossible[i], &error));
+      g_assert_error (error, SHERD_TRIAL_ERROR, SHERD_TRIAL_ERROR_VALUE);
+    }
+}
+
+static void
+test_turning_a_spin_button_makes_one_step (void)
+{
+  g_autoptr (SherdTrial) trial = example_trial_new ();
+  SherdPiece *tile = example_piece (trial);
+  const double before_mm = sherd_piece_get_width_mm (tile);
+
+  for (guint i = 1; i <= 5; i++)
+    g_assert_true (
+      sherd_trial_set_tile_size (trial, tile, before_mm + i, sherd_piece_get_height_mm (tile), 8, TRUE, NULL));
+  sherd_trial_undo (trial);
+  g_assert_cmpfloat (sherd_piece_get_width_mm (tile), ==, before_mm);
+  g_assert_false (sherd_trial_can_undo (trial));
 }
 
 static void
@@ -307,6 +340,9 @@ int
 main (int argc, char *argv[])
 {
   g_test_init (&argc, &argv, NULL);
+  g_test_add_func ("/trial/edits/reference-colours-that-no-surface-has-are-refused",
+                   test_reference_colours_that_no_surface_has_are_refused);
+  g_test_add_func ("/trial/edits/turning-a-spin-button-makes-one-step", test_turning_a_spin_button_makes_one_step);
   g_test_add_func ("/trial/edits/codes-of-paints-are-unique", test_codes_of_paints_are_unique);
   g_test_add_func ("/trial/edits/a-paint-in-use-is-not-removed", test_a_paint_in_use_is_not_removed);
   g_test_add_func ("/trial/edits/an-unused-paint-is-removed", test_an_unused_paint_is_removed);

@@ -287,7 +287,7 @@ random_photograph_edit (SherdTrial *trial, guint which)
 {
   SherdPhotograph *photograph = any_of (sherd_trial_get_photographs (trial));
   const SherdMark mark = { { 1, 2 }, { g_test_rand_double_range (0, 1000), 4 } };
-  g_autoptr (SherdReference) card = sherd_reference_new_grey_card ("card", 10, 10, &(SherdLab){ 50, 0, 0 });
+  g_autoptr (SherdReference) card = sherd_reference_new_grey_card ("card", 10, 10, &(SherdLab){ 50, 0, 0 }, NULL);
 
   if (photograph == NULL)
     return;
@@ -310,7 +310,7 @@ random_piece_edit (SherdTrial *trial, guint which)
   if (which == 0 || piece == NULL)
     sherd_trial_add_tile (trial, "another", 80, 50, 0, SHERD_CLAY_DRY, NULL);
   else if (which == 1)
-    sherd_trial_set_tile_size (trial, piece, 90 + g_test_rand_int_range (0, 30), 60, 7, NULL);
+    sherd_trial_set_tile_size (trial, piece, 90 + g_test_rand_int_range (0, 30), 60, 7, FALSE, NULL);
   else if (which == 2)
     sherd_trial_set_side_ground (trial, side, g_test_rand_bit () ? "slip" : "body");
   else if (g_test_rand_int_range (0, 8) == 0)
