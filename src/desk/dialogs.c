@@ -5,21 +5,33 @@
 
 #include <glib/gi18n-lib.h>
 
-/* What a dialog does when it is answered. */
+/* What a dialog does when it is answered. @user_data is a widget of the dialog's window: @window tells whether it is
+ * still there, for an answer may come when the window has gone. */
 typedef struct
 {
   SherdFileFunc file_func;
   SherdAnswerFunc answer_func;
   gpointer user_data;
+  GWeakRef window;
 } Pending;
 
 static Pending *
-pending_new (SherdFileFunc file_func, SherdAnswerFunc answer_func, gpointer user_data)
+pending_new (GtkWindow *window, SherdFileFunc file_func, SherdAnswerFunc answer_func, gpointer user_data)
 {
-  Pending *pending = g_new (Pending, 1);
+  Pending *pending = g_new0 (Pending, 1);
 
   *pending = (Pending){ .file_func = file_func, .answer_func = answer_func, .user_data = user_data };
+  g_weak_ref_init (&pending->window, window);
   return pending;
+}
+
+static void
+pending_free (gpointer data, GClosure *closure)
+{
+  Pending *pending = data;
+
+  g_weak_ref_clear (&pending->window);
+  g_free (pending);
 }
 
 /**
@@ -42,15 +54,17 @@ sherd_dialog_error (GtkWindow *parent, const char *what, const GError *error)
 static void
 answer_cb (GtkDialog *dialog, int response, gpointer user_data)
 {
-  g_autofree Pending *pending = user_data;
+  Pending *pending = user_data;
+  g_autoptr (GtkWindow) window = g_weak_ref_get (&pending->window);
 
   gtk_window_destroy (GTK_WINDOW (dialog));
-  pending->answer_func (response >= 0 ? response : -1, pending->user_data);
+  if (window != NULL)
+    pending->answer_func (response >= 0 ? response : -1, pending->user_data);
 }
 
 /**
  * sherd_dialog_ask:
- * @parent: (nullable): window it belongs to
+ * @parent: window it belongs to; nothing is called once it is gone
  * @question: the question
  * @detail: what follows from the answers
  * @answers: (array zero-terminated=1): words of the buttons; the last is the default
@@ -73,16 +87,18 @@ sherd_dialog_ask (GtkWindow *parent,
   for (; answers[n_answers] != NULL; n_answers++)
     gtk_dialog_add_button (GTK_DIALOG (dialog), answers[n_answers], n_answers);
   gtk_dialog_set_default_response (GTK_DIALOG (dialog), n_answers - 1);
-  g_signal_connect (dialog, "response", G_CALLBACK (answer_cb), pending_new (NULL, done, user_data));
+  g_signal_connect_data (dialog, "response", G_CALLBACK (answer_cb), pending_new (parent, NULL, done, user_data),
+                         pending_free, 0);
   gtk_window_present (GTK_WINDOW (dialog));
 }
 
 static void
 chosen_cb (GtkNativeDialog *dialog, int response, gpointer user_data)
 {
-  g_autofree Pending *pending = user_data;
+  Pending *pending = user_data;
+  g_autoptr (GtkWindow) window = g_weak_ref_get (&pending->window);
 
-  if (response == GTK_RESPONSE_ACCEPT)
+  if (response == GTK_RESPONSE_ACCEPT && window != NULL)
     {
       g_autoptr (GListModel) files = gtk_file_chooser_get_files (GTK_FILE_CHOOSER (dialog));
 
@@ -100,7 +116,10 @@ chosen_cb (GtkNativeDialog *dialog, int response, gpointer user_data)
 static void
 choose (GtkFileChooserNative *chooser, SherdFileFunc done, gpointer user_data)
 {
-  g_signal_connect (chooser, "response", G_CALLBACK (chosen_cb), pending_new (done, NULL, user_data));
+  GtkWindow *window = gtk_native_dialog_get_transient_for (GTK_NATIVE_DIALOG (chooser));
+
+  g_signal_connect_data (chooser, "response", G_CALLBACK (chosen_cb), pending_new (window, done, NULL, user_data),
+                         pending_free, 0);
   gtk_native_dialog_set_modal (GTK_NATIVE_DIALOG (chooser), TRUE);
   gtk_native_dialog_show (GTK_NATIVE_DIALOG (chooser));
 }

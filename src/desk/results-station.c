@@ -369,6 +369,8 @@ sherd_results_station_set_trial (SherdResultsStation *self, SherdTrial *trial)
   g_clear_pointer (&self->piece_id, g_free);
   g_clear_pointer (&self->before, g_free);
   g_clear_pointer (&self->after, g_free);
+  g_clear_pointer (&self->before_path, g_free);
+  g_clear_pointer (&self->after_path, g_free);
   if (trial == NULL)
     return;
   g_signal_connect_swapped (trial, "edited", G_CALLBACK (refresh), self);
@@ -387,8 +389,6 @@ sherd_results_station_dispose (GObject *object)
     g_signal_handlers_disconnect_by_data (self->selection, self);
   g_clear_object (&self->selection);
   g_clear_object (&self->comparison);
-  g_clear_pointer (&self->before_path, g_free);
-  g_clear_pointer (&self->after_path, g_free);
   while ((child = gtk_widget_get_first_child (GTK_WIDGET (self))) != NULL)
     gtk_widget_unparent (child);
   G_OBJECT_CLASS (sherd_results_station_parent_class)->dispose (object);

@@ -122,11 +122,21 @@ recovery_failed_cb (SherdWindow *self, const char *message)
   tell (self, _ ("Changes are not kept against a crash"), error);
 }
 
+/* The window forgets the run; a photograph that is being read ends on its own. */
+static void
+drop_run (SherdWindow *self)
+{
+  if (self->run == NULL)
+    return;
+  g_signal_handlers_disconnect_by_data (self->run, self);
+  sherd_measure_run_cancel (self->run);
+  g_clear_object (&self->run);
+}
+
 static void
 leave_trial (SherdWindow *self)
 {
-  if (self->run != NULL)
-    sherd_measure_run_cancel (self->run);
+  drop_run (self);
   if (self->trial == NULL)
     return;
   sherd_recovery_stop (self->trial);
@@ -140,6 +150,7 @@ set_trial (SherdWindow *self, SherdTrial *trial)
   g_autoptr (GError) error = NULL;
 
   leave_trial (self);
+  gtk_info_bar_set_revealed (self->progress_bar_box, FALSE);
   self->trial = g_object_ref (trial);
   sherd_piece_station_set_trial (self->piece_station, trial);
   sherd_photographs_station_set_trial (self->photographs_station, trial);
@@ -176,15 +187,27 @@ saved (SherdWindow *self, const char *remark)
     then (self);
 }
 
+/* NULL with an error for a place that is reached over the network without a path. */
+static char *
+dup_local_path (GFile *file, GError **error)
+{
+  char *path = g_file_get_path (file);
+
+  if (path == NULL)
+    g_set_error_literal (error, G_IO_ERROR, G_IO_ERROR_NOT_SUPPORTED,
+                         _ ("That place is not a folder on this computer. Choose one that is."));
+  return path;
+}
+
 static void
 save_as_cb (GFile *file, gpointer user_data)
 {
   SherdWindow *self = user_data;
-  g_autofree char *path = g_file_get_path (file);
-  g_autofree char *remark = NULL;
   g_autoptr (GError) error = NULL;
+  g_autofree char *path = dup_local_path (file, &error);
+  g_autofree char *remark = NULL;
 
-  if (sherd_trial_save_as (self->trial, path, &remark, &error))
+  if (path != NULL && sherd_trial_save_as (self->trial, path, &remark, &error))
     saved (self, remark);
   else
     tell (self, _ ("The trial was not saved"), error);
@@ -297,6 +320,20 @@ sherd_window_open_path (SherdWindow *self, const char *path)
   after_saving_changes (self, open_path);
 }
 
+/* The copy takes the place of an older one, which may be the trial that is open: its changes are settled first. */
+static void
+open_demo (SherdWindow *self)
+{
+  g_autoptr (GError) error = NULL;
+
+  g_free (self->path_to_open);
+  self->path_to_open = sherd_demo_copy (&error);
+  if (self->path_to_open != NULL)
+    open_path (self);
+  else
+    tell (self, _ ("The demo trial was not opened"), error);
+}
+
 /**
  * sherd_window_open_demo:
  * @self: the window
@@ -306,22 +343,19 @@ sherd_window_open_path (SherdWindow *self, const char *path)
 void
 sherd_window_open_demo (SherdWindow *self)
 {
-  g_autoptr (GError) error = NULL;
-  g_autofree char *path = sherd_demo_copy (&error);
-
-  if (path != NULL)
-    sherd_window_open_path (self, path);
-  else
-    tell (self, _ ("The demo trial was not opened"), error);
+  after_saving_changes (self, open_demo);
 }
 
 static void
 open_chosen_cb (GFile *file, gpointer user_data)
 {
-  g_autofree char *path = g_file_get_path (file);
+  g_autoptr (GError) error = NULL;
+  g_autofree char *path = dup_local_path (file, &error);
 
   if (path != NULL)
     sherd_window_open_path (user_data, path);
+  else
+    tell (user_data, _ ("The trial was not opened"), error);
 }
 
 static void
@@ -394,10 +428,7 @@ static void
 finished_cb (SherdWindow *self, guint n_measured)
 {
   gtk_info_bar_set_revealed (self->progress_bar_box, FALSE);
-  g_signal_handlers_disconnect_by_data (self->run, self);
-  g_clear_object (&self->run);
-  if (self->trial == NULL)
-    return;
+  drop_run (self);
   refresh_actions (self);
   if (n_measured > 0 && sherd_results_station_get_comparison (self->results_station) != NULL)
     show_station (self, "results");
@@ -432,10 +463,11 @@ static void
 report_cb (GFile *file, gpointer user_data)
 {
   SherdWindow *self = user_data;
-  g_autofree char *path = g_file_get_path (file);
   g_autoptr (GError) error = NULL;
+  g_autofree char *path = dup_local_path (file, &error);
 
-  if (!sherd_report_write_pdf (self->trial, sherd_results_station_get_comparison (self->results_station), path, &error))
+  if (path == NULL ||
+      !sherd_report_write_pdf (self->trial, sherd_results_station_get_comparison (self->results_station), path, &error))
     tell (self, _ ("The report was not written"), error);
 }
 
@@ -461,15 +493,18 @@ demo_action (GSimpleAction *action, GVariant *parameter, gpointer user_data)
   sherd_window_open_demo (user_data);
 }
 
+/* Whoever saves by hand has given up what a question about changes was asked for. */
 static void
 save_action (GSimpleAction *action, GVariant *parameter, gpointer user_data)
 {
+  SHERD_WINDOW (user_data)->after_saving = NULL;
   save (user_data, SHERD_SAVE_NORMAL);
 }
 
 static void
 save_as_action (GSimpleAction *action, GVariant *parameter, gpointer user_data)
 {
+  SHERD_WINDOW (user_data)->after_saving = NULL;
   save_as (user_data);
 }
 
@@ -589,12 +624,6 @@ sherd_window_dispose (GObject *object)
 {
   SherdWindow *self = SHERD_WINDOW (object);
 
-  if (self->run != NULL)
-    {
-      g_signal_handlers_disconnect_by_data (self->run, self);
-      sherd_measure_run_cancel (self->run);
-      g_clear_object (&self->run);
-    }
   leave_trial (self);
   g_clear_pointer (&self->path_to_open, g_free);
   g_clear_pointer (&self->recoveries, g_ptr_array_unref);
