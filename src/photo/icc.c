@@ -14,7 +14,7 @@
 #define MAX_COLOURS 4
 
 /* Levels of each channel at which a profile is tried, in 255ths: dense in the dark, where curves differ most. */
-static const guint8 probe_levels[] = { 0, 1, 2, 4, 8, 16, 32, 64, 96, 128, 160, 192, 224, 240, 255 };
+static const guint8 probe_levels[] = { 0, 2, 8, 32, 80, 128, 176, 224, 255 };
 
 #define N_LEVELS G_N_ELEMENTS (probe_levels)
 #define N_PROBES (N_LEVELS * N_LEVELS * N_LEVELS)
