@@ -16,8 +16,9 @@
 #define LEAST_SINGULAR_RATIO 1e-6
 
 /* How far the patches' colours must reach in the direction in which they reach least, as a part of their brightness
- * over √3. Our choice: greys read with an error of 3 % reach 0.008 by that error alone, twelve earth colours 0.026, a
- * chart of 24 colours over 0.1. A 3×3 fit to greys would look good on the greys and be wild on everything else. */
+ * over √3. Our choice, between greys read with errors of 3 %, which reach 0.010 by these alone, and sets of twelve
+ * earth colours, which reach 0.022 and more; a chart of 24 colours reaches over 0.1. A 3×3 fit to greys would look good
+ * on the greys and be wild on everything else. */
 #define LEAST_COLOUR_REACH 0.015
 
 /* Linear light is about 1; far beyond, the squares of a decomposition would leave the range of numbers. */

@@ -415,6 +415,24 @@ test_a_scale_of_greys_is_a_better_grey_card (void)
 }
 
 static void
+test_light_greys_weigh_more_than_dark_ones (void)
+{
+  /* Y of L* 80 and 20 is 0.5668 and 0.0299 (ISO/CIE 11664-4): weights Y^(2/3) 0.6849 and 0.0963. The dark one is read a
+   * fifth too light, so the light one comes out darker by 1.2 to the power of 0.0963 / 0.7812. */
+  SherdCorrectionPair pairs[2] = { { .reference = { 80, 0, 0 }, .weight = 1 },
+                                   { .reference = { 20, 0, 0 }, .weight = 1 } };
+  SherdCorrection correction;
+  SherdXyz found;
+
+  pairs[0].linear = see_with_gains (&pairs[0].reference);
+  pairs[1].linear = see_with_gains (&pairs[1].reference);
+  pairs[1].linear = (SherdRgb){ 1.2 * pairs[1].linear.r, 1.2 * pairs[1].linear.g, 1.2 * pairs[1].linear.b };
+  g_assert_true (sherd_correction_fit_grey (&correction, pairs, 2, NULL, NULL));
+  found = sherd_correction_apply (&correction, &pairs[0].linear);
+  g_assert_cmpfloat_with_epsilon (found.y, 0.5668 * pow (1.2, -0.0963 / 0.7812), 1e-4);
+}
+
+static void
 test_grey_residuals_are_those_of_a_fit_without_the_patch (void)
 {
   g_autoptr (GRand) random = g_rand_new_with_seed (47);
@@ -480,19 +498,24 @@ static void
 test_earth_colours_are_not_refused (void)
 {
   g_autoptr (GRand) random = g_rand_new_with_seed (50);
-  double camera[3][3];
-  SherdCorrectionPair pairs[12];
-  SherdCorrection correction;
 
-  camera_draw (random, camera);
-  for (guint i = 0; i < G_N_ELEMENTS (pairs); i++)
+  for (guint i = 0; i < 100; i++)
     {
-      pairs[i].reference = (SherdLab){ g_rand_double_range (random, 25, 80), g_rand_double_range (random, 2, 20),
-                                       g_rand_double_range (random, 5, 30) };
-      pairs[i].linear = camera_see (camera, &pairs[i].reference);
-      pairs[i].weight = 1;
+      double camera[3][3];
+      SherdCorrectionPair pairs[12];
+      SherdCorrection correction;
+
+      camera_draw (random, camera);
+      for (guint k = 0; k < G_N_ELEMENTS (pairs); k++)
+        {
+          pairs[k].reference = (SherdLab){ g_rand_double_range (random, 25, 80), g_rand_double_range (random, 2, 20),
+                                           g_rand_double_range (random, 5, 30) };
+          pairs[k].linear = camera_see (camera, &pairs[k].reference);
+          pairs[k].weight = 1;
+        }
+      g_assert_true (
+        sherd_correction_fit (&correction, pairs, G_N_ELEMENTS (pairs), SHERD_CORRECTION_LINEAR, NULL, NULL));
     }
-  g_assert_true (sherd_correction_fit (&correction, pairs, G_N_ELEMENTS (pairs), SHERD_CORRECTION_LINEAR, NULL, NULL));
 }
 
 static void
@@ -569,6 +592,7 @@ add_grey_tests (void)
   g_test_add_func ("/colour/correction/grey-card-brings-light-and-balance", test_a_grey_card_brings_light_and_balance);
   g_test_add_func ("/colour/correction/one-grey-patch-is-a-grey-card", test_one_grey_patch_is_a_grey_card);
   g_test_add_func ("/colour/correction/scale-of-greys-is-better", test_a_scale_of_greys_is_a_better_grey_card);
+  g_test_add_func ("/colour/correction/light-greys-weigh-more", test_light_greys_weigh_more_than_dark_ones);
   g_test_add_func ("/colour/correction/grey-residuals-without-the-patch",
                    test_grey_residuals_are_those_of_a_fit_without_the_patch);
 }
