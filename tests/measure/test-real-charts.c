@@ -160,7 +160,7 @@ fit_chart (const Chart *chart, guint first, guint step, SherdCorrection *correct
   g_autoptr (GError) error = NULL;
 
   for (guint i = first; i < N_PATCHES; i += step)
-    pairs[n_pairs++] = (SherdCorrectionPair){ .linear = chart->linear[i], .reference = reference[i] };
+    pairs[n_pairs++] = (SherdCorrectionPair){ .linear = chart->linear[i], .reference = reference[i], .weight = 1 };
   sherd_correction_fit_best (correction, pairs, n_pairs, NULL, &error);
   g_assert_no_error (error);
 }
