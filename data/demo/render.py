@@ -18,7 +18,7 @@ import tempfile
 import numpy as np
 from PIL import Image
 
-from tilescene import camera, pov, surface, truth
+from tilescene import camera, planks, pov, surface, truth
 
 NOISE_STREAM = 100
 
@@ -55,10 +55,14 @@ def take(scene, photo, number, face, folder, samples):
 def traced_light(scene, photo, view, face, chart_face, samples):
     """The light at each pixel, as the ray tracer finds it."""
     with tempfile.TemporaryDirectory() as maps:
-        pov.write_map(os.path.join(maps, "face.ppm"), face.reflectance)
-        pov.write_map(os.path.join(maps, "chart.ppm"), chart_face.reflectance)
+        pov.write_map(os.path.join(maps, "face.png"), pov.square(face.reflectance))
+        pov.write_map(os.path.join(maps, "chart.png"), chart_face.reflectance)
         finish = np.where(face.code <= len(scene["zones"]), face.code, 0)
-        pov.write_index(os.path.join(maps, "finish.png"), finish.astype(np.uint8))
+        pov.write_index(os.path.join(maps, "finish.png"), pov.square(finish.astype(np.uint8)))
+        if face.height_mm is not None:
+            pov.write_relief(os.path.join(maps, "relief.png"), pov.square(face.height_mm))
+        if photo["table"]["kind"] == "planks":
+            pov.write_map(os.path.join(maps, "table.png"), planks.plank_map(photo["table"]))
         return pov.trace(pov.scene_text(scene, photo, view), maps, view, samples)
 
 

@@ -7,11 +7,14 @@ vectors and every map is laid along z.
 
 import os
 import re
+import struct
 import subprocess
+import zlib
 
 import numpy as np
 from PIL import Image
 
+from . import planks
 from .colour import linear_from_lab_d50
 
 # The renderer's 16-bit picture ends at 1; the scene is lit this much darker so that highlights of up to
@@ -22,16 +25,50 @@ RENDER_SCALE = 0.25
 # a plain room by day.
 ROOM_WALL, ROOM_CEILING, ROOM_WINDOW = 0.10, 0.30, 1.6
 
+# Colour types of the PNG standard (ISO/IEC 15948, table 11.1).
+PNG_GREY, PNG_RGB = 0, 2
+
+# Heights that a relief map can hold, from lowest to highest.
+RELIEF_RANGE_MM = 2.0
+
 # A perfectly matt surface: all the light that the pigment reflects, scattered evenly.
 MATT = "ambient 1 diffuse 1"
 
 
 def write_map(path, reflectance):
-    """A map of reflectance as a 16-bit portable pixmap."""
-    values = np.round(np.clip(reflectance, 0, 1) * 65535).astype(">u2")
+    """A map of reflectance as a 16-bit PNG of linear values."""
+    write_png16(path, np.clip(reflectance, 0, 1))
+
+
+def write_relief(path, height_mm):
+    """A map of relief as a 16-bit PNG; the ray tracer takes light for deep."""
+    write_png16(path, np.clip((RELIEF_RANGE_MM / 2 - height_mm) / RELIEF_RANGE_MM, 0, 1))
+
+
+def write_png16(path, values):
+    """Values in 0…1, rows × columns (grey) or × 3 (RGB), as a PNG of 16 bits per channel."""
+    rows, columns = values.shape[:2]
+    kind = PNG_GREY if values.ndim == 2 else PNG_RGB
+    samples = np.round(values * 65535).astype(">u2").reshape(rows, -1).view(np.uint8)
+    lines = np.zeros((rows, samples.shape[1] + 1), np.uint8)  # a first 0 on each line: no filter
+    lines[:, 1:] = samples
     with open(path, "wb") as file:
-        file.write(b"P6\n%d %d\n65535\n" % (values.shape[1], values.shape[0]))
-        file.write(values.tobytes())
+        file.write(b"\x89PNG\r\n\x1a\n")
+        file.write(png_chunk(b"IHDR", struct.pack(">2I5B", columns, rows, 16, kind, 0, 0, 0)))
+        file.write(png_chunk(b"IDAT", zlib.compress(lines.tobytes(), 1)))
+        file.write(png_chunk(b"IEND", b""))
+
+
+def png_chunk(name, data):
+    return struct.pack(">I", len(data)) + name + data + struct.pack(">I", zlib.crc32(name + data))
+
+
+def square(face_map):
+    """A map made square by room above and right of it, so that the ray tracer scales both ways alike."""
+    rows, columns = face_map.shape[:2]
+    side = max(rows, columns)
+    room = [(side - rows, 0), (0, side - columns)] + [(0, 0)] * (face_map.ndim - 2)
+    return np.pad(face_map, room)
 
 
 def write_index(path, code):
@@ -54,7 +91,14 @@ def read_light(path):
 
 
 def vector(values):
-    return "<" + ", ".join(f"{v:.6f}" for v in values) + ">"
+    return "<" + ", ".join(f"{v:.9f}" for v in values) + ">"
+
+
+def relief_text(texels_per_mm):
+    """The relief map; the ray tracer counts heights in texels."""
+    size = RELIEF_RANGE_MM * texels_per_mm
+    return ('#declare RELIEF = normal { bump_map { png "relief.png" gamma 1.0 interpolate 2'
+            f" bump_size {size} }} }}\n")
 
 
 def light_colour(linear_rgb):
@@ -121,6 +165,8 @@ def table_text(table, z_mm):
         "wood": f"wood turbulence 0.04 octaves 4 {colour_map} scale 6 rotate x*88 translate y*300",
         "stone": f"granite {colour_map} scale 60",
         "cloth": f"leopard {colour_map} scale 0.6",
+        "planks": 'image_map { png "table.png" gamma 1.0 interpolate 2 }'
+                  f" scale {planks.SIDE_MM} translate <{-planks.SIDE_MM / 2}, {-planks.SIDE_MM / 2}, 0>",
         "plain": f"bozo {colour_map} scale 25",
     }
     return (f"plane {{ z, {z_mm} texture {{ pigment {{ {patterns[table['kind']]} }}\n"
@@ -136,15 +182,34 @@ def finish_text(state):
 
 
 def tile_text(scene, state):
-    """The tile: one map of reflectance, and one of finishes by zone."""
-    width_mm, height_mm = scene["piece"]["tile_mm"]
+    """The tile: one map of reflectance, one of finishes by zone, and one of its relief if it has any."""
+    side_mm = max(scene["piece"]["tile_mm"])
     finishes = [f"finish {{ {MATT} }}"] + [finish_text(zone["states"][state]) for zone in scene["zones"]]
-    textures = "\n".join(f"    texture {{ pigment {{ FACE }} {finish} }}" for finish in finishes)
-    return (f'#declare FACE = pigment {{ image_map {{ ppm "face.ppm" gamma 1.0 }} }}\n'
-            f"box {{ 0, <{width_mm}, {height_mm}, {-scene['piece']['thickness_mm']}>\n"
-            f'  texture {{ material_map {{ png "finish.png"\n{textures} }}\n'
-            f"    scale <{width_mm}, {height_mm}, 1> }}\n"
+    relief = "normal { RELIEF }" if "relief_rms_mm" in scene else ""
+    textures = "\n".join(f"    texture {{ pigment {{ FACE }} {relief} {finish} }}" for finish in finishes)
+    return (f'#declare FACE = pigment {{ image_map {{ png "face.png" gamma 1.0 }} }}\n'
+            + (relief_text(scene["texels_per_mm"]) if relief else "") + f"object {{ {slab_text(scene['piece'])}\n"
+            f'  texture {{ material_map {{ png "finish.png"\n{textures} }} scale {side_mm} }}\n'
             f"  interior {{ ior 1.5 }} }}\n")
+
+
+def slab_text(piece):
+    """The body of the tile: a box, its edges rounded if a radius is given."""
+    width_mm, height_mm = piece["tile_mm"]
+    thickness_mm, radius = piece["thickness_mm"], piece.get("edge_radius_mm", 0)
+    if not radius:
+        return f"box {{ 0, <{width_mm}, {height_mm}, {-thickness_mm}> }}"
+    low, high = np.full(3, radius), np.array([width_mm, height_mm, thickness_mm]) - radius
+    ends = [np.array([x, y, z]) for x in (low[0], high[0]) for y in (low[1], high[1]) for z in (low[2], high[2])]
+    parts = [f"sphere {{ {vector(end)}, {radius} }}" for end in ends]
+    for axis in range(3):
+        grown = radius * np.eye(3)[axis]
+        parts.append(f"box {{ {vector(low - grown)} {vector(high + grown)} }}")
+        for end in ends:
+            if end[axis] == low[axis]:
+                other = np.where(np.arange(3) == axis, high, end)
+                parts.append(f"cylinder {{ {vector(end)} {vector(other)}, {radius} }}")
+    return "union { " + "\n".join(parts) + f" translate z*{-thickness_mm} }}"
 
 
 def chart_text(scene, photo):
@@ -155,7 +220,7 @@ def chart_text(scene, photo):
     place = [np.cos(turn), np.sin(turn), 0, -np.sin(turn), np.cos(turn), 0, 0, 0, 1,
              x_mm, y_mm, chart_face_z_mm(scene)]
     return (f"box {{ 0, <{width_mm}, {height_mm}, {-scene['chart']['thickness_mm']}>\n"
-            f'  pigment {{ image_map {{ ppm "chart.ppm" gamma 1.0 }} scale <{width_mm}, {height_mm}, 1> }}\n'
+            f'  pigment {{ image_map {{ png "chart.png" gamma 1.0 }} scale <{width_mm}, {height_mm}, 1> }}\n'
             f"  finish {{ {MATT} }}\n  matrix {vector(place)} }}\n")
 
 
@@ -171,8 +236,7 @@ def scene_text(scene, photo, camera):
             f" ambient_light {light_colour(photo['light']['ambient_linear_rgb'])} }}\n"
             + camera_text(camera) + lamp_text(photo["light"]) + fill_text(photo["light"])
             + room_text(photo["light"]) + table_text(photo["table"], -scene["piece"]["thickness_mm"])
-            + tile_text(scene, photo["state"])
-            + chart_text(scene, photo))
+            + tile_text(scene, photo["state"]) + chart_text(scene, photo) + scene.get("props", ""))
 
 
 def trace(text, folder, camera, samples):

@@ -8,6 +8,7 @@ the lower left corner.
 import numpy as np
 
 from .colour import linear_from_lab_d50
+from .scratching import distance_mm, strokes_mm
 
 # Room about a zone in which its wavering edge may run, in millimetres.
 EDGE_ROOM_MM = 2.0
@@ -18,11 +19,24 @@ MOTTLING_OCTAVES = ((0.35, 0.5), (1.2, 0.7), (4.0, 0.5))
 # A flake has a shape of its own and a ragged rim (scale as a share of the flake's, weight).
 FLAKE_OCTAVES = ((1.0, 1.0), (0.3, 0.35))
 
+# Fingers and tools leave relief in clay at several sizes (scale in millimetres, weight).
+RELIEF_OCTAVES = ((0.12, 0.35), (0.5, 0.6), (3.0, 1.0))
+
+# Grains of sand in the clay: their size in millimetres and how far they leave its reflectance.
+GRAIN_MM, GRAIN_CONTRAST = 0.13, 0.35
+
+# A scratch: half its width in millimetres, and what its shaded floor still reflects.
+SCRATCH_HALF_WIDTH_MM, SCRATCH_FLOOR = 0.4, 0.5
+
+# A melted paint flows: the share of the relief that it leaves.
+GLAZE_RELIEF = 0.07
+
 # No clay or paint reflects more than this.
 HIGHEST_REFLECTANCE = 0.97
 
 # Which thing a stream of random numbers is for; with the scene's seed it makes the stream.
-GROUND_STREAM, EDGE_STREAM, PAINT_STREAM, FLAKE_STREAM, STREAK_STREAM = range(5)
+(GROUND_STREAM, EDGE_STREAM, PAINT_STREAM, FLAKE_STREAM, STREAK_STREAM, RELIEF_STREAM,
+ SCRATCH_STREAM) = range(7)
 
 
 def random_stream(seed, stream, item=0):
@@ -61,6 +75,7 @@ class Face:
     reflectance: rows × columns × 3, linear sRGB
     code: rows × columns; 0 bare ground, i the paint of the i-th zone, N + i ground laid bare in zone i
     retained: per zone, the share of its painted area that still holds paint (None: a bare control)
+    height_mm: rows × columns, relief over the level face; None for a scene without relief
     """
 
     def __init__(self, scene, state):
@@ -71,16 +86,25 @@ class Face:
         self.shape = whole_texels(height_mm, self.texels_per_mm), whole_texels(width_mm, self.texels_per_mm)
         self.code = np.zeros(self.shape, np.uint8)
         self.retained = []
+        self.height_mm = None
         self._lay_ground()
         for number, zone in enumerate(scene["zones"], start=1):
             self._paint_zone(number, zone)
+        for number, scratch in enumerate(scene.get("scratches", [])):
+            self._scratch(number, scratch)
 
     def _lay_ground(self):
         ground = self.scene["ground"]
         rng = random_stream(self.scene["seed"], GROUND_STREAM)
         mottling = ground["mottling_fraction"] * layered_noise(
             self.shape, MOTTLING_OCTAVES, self.texels_per_mm, rng)
+        if "grit_fraction" in ground:
+            mottling = mottling + grit(self.shape, ground["grit_fraction"], self.texels_per_mm, rng)
         self.reflectance = mottled(ground[self.state]["lab_d50"], mottling)
+        if "relief_rms_mm" in self.scene:
+            rng = random_stream(self.scene["seed"], RELIEF_STREAM)
+            self.height_mm = self.scene["relief_rms_mm"] * layered_noise(
+                self.shape, RELIEF_OCTAVES, self.texels_per_mm, rng)
 
     def _paint_zone(self, number, zone):
         state = zone["states"][self.state]
@@ -97,6 +121,11 @@ class Face:
         self.code[rows, columns][kept] = number
         self.code[rows, columns][inside & ~kept] = len(self.scene["zones"]) + number
         self.retained.append(kept.sum() / inside.sum())
+        if self.height_mm is not None:
+            levelled = GLAZE_RELIEF if state["gloss_class"] == "glossy" else 1.0
+            thickness = self.scene["paint_thickness_mm"] * self._paint_body(number, inside.shape)
+            height = self.height_mm[rows, columns]
+            height[kept] = levelled * (height[kept] + thickness[kept])
 
     def _window(self, geometry):
         """The rows and columns that a zone can reach."""
@@ -111,9 +140,7 @@ class Face:
     def _inside(self, number, zone, rows, columns):
         """Which texels of the window the zone covers: its rectangle, pushed about by smooth noise."""
         geometry = zone["geometry"]
-        x = (np.arange(columns.start, columns.stop) + 0.5) / self.texels_per_mm
-        y = (self.shape[0] - np.arange(rows.start, rows.stop) - 0.5) / self.texels_per_mm
-        x, y = np.meshgrid(x, y)
+        x, y = self._millimetres(rows, columns)
         rng = random_stream(self.scene["seed"], EDGE_STREAM, number)
         wobble_mm = zone["states"][self.state]["edge_wobble_rms_mm"]
         scale = zone["edge_scale_mm"] * self.texels_per_mm
@@ -129,6 +156,34 @@ class Face:
         field = layered_noise(inside.shape, FLAKE_OCTAVES,
                               state["flake_scale_mm"] * self.texels_per_mm, rng)
         return inside & (field <= np.quantile(field[inside], state["retained_target"]))
+
+    def _paint_body(self, number, shape):
+        """Thickness of a coat about 1: thick and thin as the brush left it."""
+        rng = random_stream(self.scene["seed"], STREAK_STREAM, number)
+        return 1 + 0.35 * brush_streaks(shape, self.texels_per_mm, rng)
+
+    def _scratch(self, number, scratch):
+        """Draw a code into the clay with a point: it lies deeper and darker. Only bare ground is scratched."""
+        rng = random_stream(self.scene["seed"], SCRATCH_STREAM, number)
+        strokes = strokes_mm(scratch["text"], scratch["x_mm"], scratch["y_mm"], scratch["height_mm"], rng)
+        low = np.min([stroke.min(axis=0) for stroke in strokes], axis=0) - EDGE_ROOM_MM
+        high = np.max([stroke.max(axis=0) for stroke in strokes], axis=0) + EDGE_ROOM_MM
+        rows, columns = self._window({"x0": low[0], "y0": low[1], "x1": high[0], "y1": high[1]})
+        x, y = self._millimetres(rows, columns)
+        depth = np.zeros(x.shape)
+        for stroke in strokes:
+            across = distance_mm(x, y, stroke) / SCRATCH_HALF_WIDTH_MM
+            depth = np.maximum(depth, np.clip(1 - across ** 2, 0, 1))
+        depth *= self.code[rows, columns] == 0
+        self.reflectance[rows, columns] *= (1 - (1 - SCRATCH_FLOOR) * depth[..., None]).astype(np.float32)
+        if self.height_mm is not None:
+            self.height_mm[rows, columns] -= self.scene["scratch_depth_mm"] * depth
+
+    def _millimetres(self, rows, columns):
+        """x and y of the texels of a window."""
+        x = (np.arange(columns.start, columns.stop) + 0.5) / self.texels_per_mm
+        y = (self.shape[0] - np.arange(rows.start, rows.stop) - 0.5) / self.texels_per_mm
+        return np.meshgrid(x, y)
 
     def _paint_mottling(self, number, zone, shape):
         rng = random_stream(self.scene["seed"], PAINT_STREAM, number)
@@ -151,6 +206,13 @@ def rounded_rectangle(x, y, geometry, radius_mm):
     inner_x = np.clip(x, geometry["x0"] + radius_mm, geometry["x1"] - radius_mm)
     inner_y = np.clip(y, geometry["y0"] + radius_mm, geometry["y1"] - radius_mm)
     return np.hypot(x - inner_x, y - inner_y) <= radius_mm
+
+
+def grit(shape, area_fraction, texels_per_mm, rng):
+    """Grains of sand that cover a share of the area, half of them darker than the clay, half lighter."""
+    noise = smooth_noise(shape, GRAIN_MM * texels_per_mm, rng)
+    dark, light = np.quantile(noise, [area_fraction / 2, 1 - area_fraction / 2])
+    return np.where(noise < dark, -GRAIN_CONTRAST, np.where(noise > light, GRAIN_CONTRAST, 0.0))
 
 
 def brush_streaks(shape, texels_per_mm, rng):

@@ -82,7 +82,7 @@ def piece_truth(scene, faces):
     ground["mottling"] = f"{100 * scene['ground']['mottling_fraction']:.1f} % of reflectance, mean zero nominal"
     return {"format": "scene-truth-1", "scene": scene["name"], "set": scene["set"], "units": "mm",
             "kind": "tile", "seed": scene["seed"], "marked": scene.get("marked", []), "piece": scene["piece"],
-            "ground": ground,
+            **{name: scene[name] for name in ("grid", "paints") if name in scene}, "ground": ground,
             "zones": [zone_truth(scene, faces, k) for k in range(len(scene["zones"]))],
             "chart": chart_truth(scene["chart"])}
 
@@ -91,7 +91,7 @@ def zone_truth(scene, faces, k):
     zone = scene["zones"][k]
     truth = {"id": zone["id"], "surface": "top", "geometry": zone["geometry"],
              "paint_code": zone.get("paint_code"), "paint_name": zone["paint_name"],
-             "bare_control": zone.get("bare_control", False),
+             "replicate": zone.get("replicate"), "bare_control": zone.get("bare_control", False),
              "mottling_fraction": zone["mottling_fraction"], "states": {}}
     labs = []
     for state, face in faces.items():
