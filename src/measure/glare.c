@@ -34,6 +34,8 @@ static const struct
 
 /* Mirror reflection of n = 1.5 near the normal (Fresnel). */
 #define MIRROR_FRAC 0.04
+/* The room's mirror image is reckoned with where it would be worth more than this (our choice): on blacks. */
+#define ROOM_MATTERS_L 4.0
 /* No paint reflects less than this in any channel (our choice: soot black is about 1–2 %). */
 #define BLACKEST 0.008
 #define LEAST_COSINE 0.2
@@ -358,6 +360,17 @@ add_geometry (SherdGlare *glare, const Lobe *lobe, double weight, const SherdSlo
   glare->possible += weight * MIN (2 * added, MAX (darkest - BLACKEST, 0));
 }
 
+/* A glossy paint that mirrors the room shows nothing of it: there is no highlight and no change across the zone. On a
+ * black it is all the same worth several units of L*, so there the interval reaches down to it. */
+static double
+room_if_glossy (const SherdSlope *slope, double ambient_share)
+{
+  const double darkest = MIN (MIN (slope->mean[0], slope->mean[1]), slope->mean[2]);
+  const double added = CLAMP (MIRROR_FRAC * ambient_share, 0, MAX (darkest - BLACKEST, 0));
+
+  return lightness_added (slope, added) > ROOM_MATTERS_L ? added : 0;
+}
+
 /**
  * sherd_glare_estimate:
  * @slope: colour of the zone and how it changes across it, see sherd_blocks_slope()
@@ -394,4 +407,5 @@ sherd_glare_estimate (SherdGlare *glare,
       add_geometry (glare, &lobe, lamps->weight[k], slope);
     }
   summarise (glare, &cases, slope);
+  glare->most = MAX (glare->most, room_if_glossy (slope, 1 - share));
 }
