@@ -352,7 +352,8 @@ calibrate_chart (SherdCalibration *calibration, Work *work, SherdPoint middle_mm
 
   for (guint round = 0; round < N_ROUNDS; round++)
     {
-      fit_light (work, &calibration->light, middle_mm, round > 0);
+      /* The first light was fitted to patches whose colours the camera had bent: look everywhere once more. */
+      fit_light (work, &calibration->light, middle_mm, round > 1);
       if (round > 0)
         drop_shaded (work, &calibration->light);
       fit_tone (work, &calibration->light, &calibration->tone);
