@@ -171,7 +171,7 @@ test_refusal (Fixture *fixture, gconstpointer user_data)
 static void
 test_measuring_without_marks_names_the_photograph (Fixture *fixture, gconstpointer user_data)
 {
-  g_autofree char *added = story_run_well (fixture->folder, "photograph t grey.png");
+  G_GNUC_UNUSED g_autofree char *added = story_run_well (fixture->folder, "photograph t grey.png");
   g_auto (Run) run = story_run (fixture->folder, "measure t");
 
   g_assert_cmpint (run.status, ==, 1);
@@ -183,7 +183,7 @@ static void
 assert_cannot_be_measured (const char *folder, const char *marks, const char *remedy)
 {
   g_autofree char *line = g_strdup_printf ("photograph t grey.png %s", marks);
-  g_autofree char *added = story_run_well (folder, line);
+  G_GNUC_UNUSED g_autofree char *added = story_run_well (folder, line);
   g_auto (Run) run = story_run (folder, "measure t");
 
   g_assert_cmpint (run.status, ==, 1);
@@ -209,7 +209,7 @@ test_corners_in_a_line_do_not_measure (Fixture *fixture, gconstpointer user_data
 static void
 test_a_lost_picture_is_told_by_check (Fixture *fixture, gconstpointer user_data)
 {
-  g_autofree char *added = story_run_well (fixture->folder, "photograph t grey.png --corners " CORNERS);
+  G_GNUC_UNUSED g_autofree char *added = story_run_well (fixture->folder, "photograph t grey.png --corners " CORNERS);
   g_autofree char *pictures = g_build_filename (fixture->folder, "t.photos", NULL);
   g_auto (Run) check = { 0 };
   g_auto (Run) measure = { 0 };
@@ -227,7 +227,7 @@ test_a_lost_picture_is_told_by_check (Fixture *fixture, gconstpointer user_data)
 static void
 test_force_replaces_a_trial (Fixture *fixture, gconstpointer user_data)
 {
-  g_autofree char *made = story_run_well (fixture->folder, "new t --force --title \"Another\"");
+  G_GNUC_UNUSED g_autofree char *made = story_run_well (fixture->folder, "new t --force --title \"Another\"");
   g_autofree char *listed = story_run_well (fixture->folder, "check t");
 
   g_assert_cmpstr (listed, ==, "Trial “Another”\n");

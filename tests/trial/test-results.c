@@ -114,9 +114,8 @@ test_remarks_name_their_photograph (void)
   g_autoptr (SherdMeasurement) before = measurement_with_flags (trial, 0, SHERD_ZONE_GLARE | SHERD_ZONE_DARK);
   g_autoptr (SherdMeasurement) after = measurement_with_flags (trial, 1, SHERD_ZONE_DARK | SHERD_ZONE_CLIPPED);
   g_autoptr (GError) error = NULL;
-  g_autoptr (SherdComparison) comparison =
-    sherd_trial_compare_photographs (trial, sherd_measurement_get_photograph (before),
-                                     sherd_measurement_get_photograph (after), &error);
+  g_autoptr (SherdComparison) comparison = sherd_trial_compare_photographs (
+    trial, sherd_measurement_get_photograph (before), sherd_measurement_get_photograph (after), &error);
   g_autoptr (SherdZoneShift) shift = NULL;
   g_autofree char *remarks = NULL;
 
