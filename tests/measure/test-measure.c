@@ -181,6 +181,20 @@ test_chart_marked_upside_down (Fixture *fixture, gconstpointer data)
 }
 
 static void
+test_chart_marked_a_quarter_off (Fixture *fixture, gconstpointer data)
+{
+  g_autoptr (SherdPhotoMeasurement) right = measure (fixture), turned = NULL;
+  SherdScenePhoto as_is = fixture->photo;
+
+  g_test_summary ("Corners that begin a quarter turn off put every patch on another one: the user is told.");
+  for (guint i = 0; i < 4; i++)
+    fixture->photo.chart_marks[i].photo_px = as_is.chart_marks[(i + 1) % 4].photo_px;
+  turned = measure (fixture);
+  g_assert_true (warned_of (turned, "does not look like its reference values"));
+  g_assert_false (warned_of (right, "does not look like its reference values"));
+}
+
+static void
 test_zone_outside (Fixture *fixture, gconstpointer data)
 {
   g_autoptr (SherdOutline) far_off = sherd_outline_new_rectangle (2000, 2000, 30, 20);
@@ -329,6 +343,7 @@ main (int argc, char **argv)
   add ("/measure/photo/cancelled", test_cancelled);
   add ("/measure/photo/progress-grows", test_progress_grows);
   add ("/measure/photo/chart-marked-upside-down", test_chart_marked_upside_down);
+  add ("/measure/photo/chart-marked-a-quarter-off", test_chart_marked_a_quarter_off);
   add ("/measure/photo/zone-outside", test_zone_outside);
   add ("/measure/photo/sliver", test_sliver);
   add ("/measure/photo/bare-ground-as-a-painted-zone", test_bare_ground_as_a_painted_zone);
