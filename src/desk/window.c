@@ -60,7 +60,7 @@ dup_trial_name (SherdTrial *trial)
 
   if (*sherd_trial_get_title (trial) != '\0')
     return g_strdup (sherd_trial_get_title (trial));
-  return path != NULL ? g_path_get_basename (path) : g_strdup (_ ("New trial"));
+  return path != NULL ? g_filename_display_basename (path) : g_strdup (_ ("New trial"));
 }
 
 static void

@@ -152,6 +152,22 @@ test_a_saved_trial_opens_again (Fixture *fixture, gconstpointer data)
   g_assert_cmpuint (count_zone_buttons (fixture), ==, 6);
 }
 
+/* File names are bytes; a name that is no UTF-8 is shown as well as it goes. */
+static void
+test_a_file_name_may_be_any_bytes (Fixture *fixture, gconstpointer data)
+{
+  g_autofree char *folder = g_dir_make_tmp ("sherd-window-XXXXXX", NULL);
+  g_autofree char *path = g_build_filename (folder, "bad\xff\xfe.sherdboard", NULL);
+  g_autoptr (SherdTrial) trial = sherd_trial_new ();
+  g_autoptr (GError) error = NULL;
+
+  sherd_trial_save_as (trial, path, NULL, &error);
+  g_assert_no_error (error);
+  sherd_window_open_path (fixture->window, path);
+  g_assert_true (g_utf8_validate (gtk_window_get_title (GTK_WINDOW (fixture->window)), -1, NULL));
+  g_assert_cmpstr (sherd_trial_get_path (sherd_window_get_trial (fixture->window)), ==, path);
+}
+
 /* A child of a station, by its name in the template. */
 static gpointer
 template_child (Fixture *fixture, const char *station, const char *name)
@@ -300,6 +316,7 @@ main (int argc, char **argv)
   ADD ("/desk/window/the title tells unsaved changes", test_title_tells_unsaved_changes);
   ADD ("/desk/window/stations change by action", test_stations_change_by_action);
   ADD ("/desk/window/a saved trial opens again", test_a_saved_trial_opens_again);
+  ADD ("/desk/window/a file name may be any bytes", test_a_file_name_may_be_any_bytes);
   ADD ("/desk/window/a name typed is taken when the focus leaves", test_a_name_typed_is_taken_when_the_focus_leaves);
   ADD ("/desk/window/turning a spin button is one step of undo", test_turning_a_spin_button_is_one_step_of_undo);
   ADD ("/desk/window/leaving a spin button ends the step of undo", test_leaving_a_spin_button_ends_the_step_of_undo);
