@@ -6,11 +6,9 @@
 #include <glib/gi18n-lib.h>
 
 #include "batch/words.h"
+#include "trial/chart-file.h"
 #include "trial/edits.h"
 #include "trial/stage.h"
-
-/* A chart's text file holds tens of patches; larger is another kind of file. Our choice. */
-#define CHART_FILE_MAX_BYTES (4u * 1024u * 1024u)
 
 /* As the trial takes it. */
 #define MARK_SD_MIN_PX 0.01
@@ -111,32 +109,6 @@ read_piece_marks (const Wishes *wishes, SherdPiece *piece, GArray *marks, GError
   return TRUE;
 }
 
-static SherdChart *
-read_chart (const char *path, GError **error)
-{
-  g_autoptr (GFile) file = g_file_new_for_commandline_arg (path);
-  g_autoptr (GFileInfo) info = g_file_query_info (file, G_FILE_ATTRIBUTE_STANDARD_SIZE, 0, NULL, error);
-  g_autofree char *text = NULL;
-  gsize length = 0;
-  SherdChart *chart;
-
-  if (info == NULL)
-    return NULL;
-  if (g_file_info_get_size (info) > CHART_FILE_MAX_BYTES)
-    {
-      g_set_error (error, SHERD_COLOUR_ERROR, SHERD_COLOUR_ERROR_CGATS,
-                   _ ("“%s” is too large for a chart's text file. Choose the file with the chart's reference values."),
-                   path);
-      return NULL;
-    }
-  if (!g_file_load_contents (file, NULL, &text, &length, NULL, error))
-    return NULL;
-  chart = sherd_chart_new_from_cgats (text, (gssize)length, error);
-  if (chart == NULL)
-    g_prefix_error (error, "“%s”: ", path);
-  return chart;
-}
-
 static gboolean
 read_layout (const Wishes *wishes, SherdChartLayout *layout, GError **error)
 {
@@ -196,6 +168,7 @@ read_chart_reference (const Wishes *wishes, SherdMark marks[4], GError **error)
   SherdChartMarks kind;
   SherdPoint places_mm[4];
   SherdPoint points_px[4];
+  g_autoptr (GFile) file = g_file_new_for_commandline_arg (wishes->chart);
   g_autoptr (SherdChart) chart = NULL;
 
   if (wishes->chart_corners == NULL)
@@ -206,7 +179,7 @@ read_chart_reference (const Wishes *wishes, SherdMark marks[4], GError **error)
   if (!read_layout (wishes, &layout, error) || !read_chart_marks_kind (wishes->chart_marks, &kind, error) ||
       !sherd_words_four_points ("chart-corners", wishes->chart_corners, points_px, error))
     return NULL;
-  chart = read_chart (wishes->chart, error);
+  chart = sherd_chart_file_load (file, error);
   if (chart == NULL)
     return NULL;
   sherd_chart_layout_marks (&layout, kind, places_mm);

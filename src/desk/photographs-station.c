@@ -7,6 +7,7 @@
 
 #include "desk/dialogs.h"
 #include "desk/photograph-marks.h"
+#include "trial/chart-file.h"
 #include "trial/edits.h"
 #include "trial/file.h"
 #include "trial/format.h"
@@ -15,9 +16,6 @@
 
 /* A grey card has corners and no size that matters. */
 #define CARD_MM 100.0
-
-/* A chart's text file of the largest chart stays far below. */
-#define CHART_FILE_MAX_BYTES (4 * 1024 * 1024)
 
 /* Firings offered beyond those that have photographs. */
 #define STAGES_AHEAD 3
@@ -656,23 +654,9 @@ reference_cb (SherdPhotographsStation *self)
 static SherdReference *
 read_chart (SherdPhotographsStation *self, GFile *file, GError **error)
 {
-  g_autoptr (GFileInfo) info = g_file_query_info (file, G_FILE_ATTRIBUTE_STANDARD_SIZE, 0, NULL, error);
-  g_autofree char *text = NULL;
-  gsize length = 0;
-  g_autoptr (SherdChart) chart = NULL;
+  g_autoptr (SherdChart) chart = sherd_chart_file_load (file, error);
   SherdChartLayout layout;
 
-  if (info == NULL)
-    return NULL;
-  if (g_file_info_get_size (info) > CHART_FILE_MAX_BYTES)
-    {
-      g_set_error_literal (error, SHERD_COLOUR_ERROR, SHERD_COLOUR_ERROR_CGATS,
-                           _ ("The file is too large for a chart's text file."));
-      return NULL;
-    }
-  if (!g_file_load_contents (file, NULL, &text, &length, NULL, error))
-    return NULL;
-  chart = sherd_chart_new_from_cgats (text, (gssize)length, error);
   if (chart == NULL)
     return NULL;
   sherd_chart_layout_init_plain (&layout, (guint)gtk_spin_button_get_value_as_int (self->grid_rows_spin),

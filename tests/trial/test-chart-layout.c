@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include "support.h"
+#include "trial/chart-file.h"
 #include "trial/reference.h"
 
 /* Places are sums of a few decimals of the same size. */
@@ -233,10 +234,29 @@ test_a_rendered_chart_is_laid_out_as_it_was_rendered (void)
     }
 }
 
+/* A device is no file: reading it would have no end. */
+static void
+test_what_is_no_text_file_of_a_chart_is_refused (void)
+{
+  static const char *const paths[] = { "/dev/zero", "/" };
+
+  for (guint i = 0; i < G_N_ELEMENTS (paths); i++)
+    {
+      g_autoptr (GFile) file = g_file_new_for_path (paths[i]);
+      g_autoptr (GError) error = NULL;
+
+      g_assert_null (sherd_chart_file_load (file, &error));
+      g_assert_error (error, SHERD_TRIAL_ERROR, SHERD_TRIAL_ERROR_OPEN);
+      g_assert_nonnull (strstr (error->message, paths[i]));
+    }
+}
+
 int
 main (int argc, char *argv[])
 {
   g_test_init (&argc, &argv, NULL);
+  g_test_add_func ("/trial/chart-file/what-is-no-text-file-of-a-chart-is-refused",
+                   test_what_is_no_text_file_of_a_chart_is_refused);
   g_test_add_func ("/trial/chart-layout/patches-lie-at-margin-pitch-and-size",
                    test_patches_lie_at_margin_pitch_and_size);
   g_test_add_func ("/trial/chart-layout/marks-go-round-from-the-top-left", test_marks_go_round_from_the_top_left);
