@@ -324,7 +324,8 @@ static void
 test_a_flat_picture_gives_its_own_colours (void)
 {
   g_autofree char *folder = story_folder_new ();
-  G_GNUC_UNUSED g_autofree char *made = story_run_well (folder, "new flat --tile 90x60x8 --zones 2x3 --paint P=Paint --fill P");
+  G_GNUC_UNUSED g_autofree char *made =
+    story_run_well (folder, "new flat --tile 90x60x8 --zones 2x3 --paint P=Paint --fill P");
   g_autofree char *added = NULL;
   g_autofree char *json = NULL;
   g_autoptr (JsonNode) document = NULL;
