@@ -101,9 +101,23 @@ def pick_corners(root, photo, width_px, height_px):
     zoom = min((box.width - 2 * CANVAS_AIR_PX) / width_px, (box.height - 2 * CANVAS_AIR_PX) / height_px)
     left = box.x + (box.width - zoom * width_px) / 2
     top = box.y + (box.height - zoom * height_px) / 2
-    press(wait_for("the button for marks", lambda: find(root, "Pick the marks")))
-    for x_px, y_px in make_trial.tile_corners(photo):
-        click(left + zoom * x_px, top + zoom * y_px)
+    names = ["top left", "top right", "bottom right", "bottom left"]
+    for name, (x_px, y_px) in zip(names, make_trial.tile_corners(photo)):
+        pick_corner(root, name + " corner of the tile, at", left + zoom * x_px, top + zoom * y_px)
+
+
+def pick_corner(root, begins_with, x, y):
+    """Clicks until the mark is there: a click may come while the window is still busy."""
+    for _ in range(5):
+        if find(root, "Pick the marks"):
+            press(find(root, "Pick the marks"))
+        click(x, y)
+        deadline = time.monotonic() + 3.0
+        while time.monotonic() < deadline:
+            if any(node.name.startswith(begins_with) for node in walk(root)):
+                return
+            time.sleep(0.2)
+    raise AssertionError("no click placed the mark “%s”" % begins_with)
 
 
 class Tap:
