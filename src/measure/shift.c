@@ -288,17 +288,40 @@ draw_shift (const Pair *pair, const double *z, SherdShift *shift)
   return sd;
 }
 
-/* T² = Δᵀ Σ⁻¹ Δ against χ² with three degrees of freedom: the vector is tested, for ΔE00 is never negative. */
-static gboolean
-is_real (const SherdShift *shift)
+/* One side's covariance as wide as its interval is in the direction @toward. */
+static void
+add_stretched (double sum[3][3], const Colour *colour, const double toward[3])
 {
-  const double delta[3] = { shift->difference.delta_l, shift->difference.delta_a, shift->difference.delta_b };
-  double root[3][3], y[3], square = 0;
+  double root[3][3];
 
-  sherd_cholesky_3 (&shift->covariance[0][0], root);
+  for (guint i = 0; i < 3; i++)
+    for (guint k = 0; k < 3; k++)
+      root[i][k] = k <= i ? colour->root[i][k] * colour->stretch[i][toward[i] > 0] : 0;
+  for (guint i = 0; i < 3; i++)
+    for (guint j = 0; j < 3; j++)
+      for (guint k = 0; k < 3; k++)
+        sum[i][j] += root[i][k] * root[j][k];
+}
+
+/* T² = Δᵀ Σ⁻¹ Δ against χ² with three degrees of freedom: the vector is tested, for ΔE00 is never negative. If nothing
+ * had changed the two colours would meet between them, so of one-sided intervals the side that faces the other counts.
+ */
+static gboolean
+is_real (const Pair *pair)
+{
+  double toward_after[3], toward_before[3], covariance[3][3] = { { 0 } }, root[3][3], y[3], square = 0;
+
   for (guint i = 0; i < 3; i++)
     {
-      y[i] = delta[i];
+      toward_after[i] = pair->after.lab[i] - pair->before.lab[i];
+      toward_before[i] = -toward_after[i];
+    }
+  add_stretched (covariance, &pair->before, toward_after);
+  add_stretched (covariance, &pair->after, toward_before);
+  sherd_cholesky_3 (&covariance[0][0], root);
+  for (guint i = 0; i < 3; i++)
+    {
+      y[i] = toward_after[i];
       for (guint j = 0; j < i; j++)
         y[i] -= root[i][j] * y[j];
       y[i] /= root[i][i];
@@ -353,7 +376,7 @@ sherd_shift (const SherdZoneColour *before,
   drawn_u = draw_shift (&pair, z, shift);
   if (!(shift->difference.de00 > LINEAR_ABOVE * shift->de00_u))
     shift->de00_u = drawn_u;
-  shift->real = is_real (shift);
+  shift->real = is_real (&pair);
   /* ΔE00 is never negative, so noise alone lifts it: while no change at all is possible the lower limit is none. */
   if (!shift->real)
     shift->de00_low = 0;

@@ -156,7 +156,7 @@ sherd_format_shift_verdict (const SherdShift *shift)
 {
   if (!shift->measured)
     return g_strdup (_ ("not measured"));
-  return g_strdup (shift->real ? _ ("changed") : _ ("within the noise"));
+  return g_strdup (shift->real ? _ ("changed") : _ ("not proven"));
 }
 
 /**

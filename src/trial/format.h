@@ -22,7 +22,7 @@ char *sherd_format_lab_uncertain (const SherdLab *lab, const double covariance[3
 char *sherd_format_zone_colour (const SherdZoneColour *zone);
 /* "6.8 ± 1.5", k = 2, or "not measured" */
 char *sherd_format_shift (const SherdShift *shift);
-/* "changed", "within the noise" or "not measured" */
+/* "changed", "not proven" or "not measured" */
 char *sherd_format_shift_verdict (const SherdShift *shift);
 /* "94 %"; "cannot tell" below 0 or NaN */
 char *sherd_format_frac (double frac);

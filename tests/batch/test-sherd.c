@@ -178,7 +178,7 @@ assert_shift_row_hangs_together (JsonObject *row)
   g_assert_cmpfloat (json_object_get_double_member (row, "dE00_low95"), <=,
                      json_object_get_double_member (row, "dE00_high95"));
   g_assert_cmpstr (json_object_get_string_member (row, "verdict"), ==,
-                   json_object_get_boolean_member (row, "changed") ? "changed" : "within the noise");
+                   json_object_get_boolean_member (row, "changed") ? "changed" : "not proven");
 }
 
 static void

@@ -130,6 +130,28 @@ test_one_sided_interval_reaches_the_shift (void)
 }
 
 static void
+test_what_glare_can_explain_is_no_change (void)
+{
+  /* Δ = (1.7, 1, 0.9), variance 2 × 0.4² on each axis: T² = 14.7, above 7.81 (χ², 3 degrees of freedom, 5 %). When the
+   * colour after may be up to 7.7 darker, its L* tells nothing and (1² + 0.9²) / 0.32 = 5.7 is left. */
+  const SherdZoneColour before = zone_with (85, 1, 8, 0.4, 0.4, 0.4);
+  SherdZoneColour after = zone_with (86.7, 2, 8.9, 0.4, 0.4, 0.4);
+  SherdShift shift;
+
+  sherd_shift (&before, &after, NULL, NULL, 0, 1, &shift);
+  g_assert_true (shift.real);
+  after.lower_95.l = 79;
+  sherd_shift (&before, &after, NULL, NULL, 0, 1, &shift);
+  g_assert_false (shift.real);
+  g_assert_cmpfloat (shift.de00_low, ==, 0);
+  /* Room toward lighter explains no lightening. */
+  after.lower_95.l = 86.7 - 1.96 * 0.4;
+  after.upper_95.l = 94;
+  sherd_shift (&before, &after, NULL, NULL, 0, 1, &shift);
+  g_assert_true (shift.real);
+}
+
+static void
 test_not_measured (void)
 {
   const SherdZoneColour before = zone_with (52, 22, 22, 0.6, 0.5, 0.7);
@@ -152,6 +174,7 @@ main (int argc, char **argv)
   g_test_add_func ("/measure/shift/seed-repeats", test_seed_repeats);
   g_test_add_func ("/measure/shift/common-errors-cancel", test_common_errors_cancel);
   g_test_add_func ("/measure/shift/one-sided-interval-reaches-the-shift", test_one_sided_interval_reaches_the_shift);
+  g_test_add_func ("/measure/shift/what-glare-can-explain-is-no-change", test_what_glare_can_explain_is_no_change);
   g_test_add_func ("/measure/shift/not-measured-stays-empty", test_not_measured);
   return g_test_run ();
 }
