@@ -56,10 +56,11 @@ typedef struct
   double lobe; /* what of it is the lamp */
 } Case;
 
+/* Large: only what is filled may be touched, so it is never cleared. */
 typedef struct
 {
-  Case cases[SHERD_MOST_LAMPS * N_SHEENS + 1];
   gsize n;
+  Case cases[SHERD_MOST_LAMPS * N_SHEENS + 1];
 } Cases;
 
 /**
@@ -176,13 +177,15 @@ slope_root (const SherdSlope *slope, const double paint[3], double added, double
 static double
 ln_likelihood (const SherdSlope *slope, double added, const double added_slope[2])
 {
-  double paint[3], root[3][3], ln = 0;
+  double paint[3], root[3][3], scale = 1, ln = 0;
 
   if (!slope->usable)
     return 0;
   for (guint c = 0; c < 3; c++)
     paint[c] = slope->mean[c] - added;
   slope_root (slope, paint, added, root);
+  for (guint c = 0; c < 3; c++)
+    scale *= root[c][c] * paint[c] / slope->mean[c];
   for (guint axis = 0; axis < 2; axis++)
     {
       double y[3];
@@ -193,10 +196,10 @@ ln_likelihood (const SherdSlope *slope, double added, const double added_slope[2
           for (guint k = 0; k < c; k++)
             y[c] -= root[c][k] * y[k];
           y[c] /= root[c][c];
-          ln -= 0.5 * y[c] * y[c] + log (root[c][c] * paint[c] / slope->mean[c]);
+          ln -= 0.5 * y[c] * y[c];
         }
     }
-  return ln;
+  return ln - 2 * log (scale);
 }
 
 static double
@@ -281,10 +284,11 @@ static double
 ln_evidence (const double lamp_mm[3], double share, const SherdCamera *camera, const SherdSlope *slope)
 {
   const double still[2] = { 0, 0 };
-  Cases cases = { .n = 0 };
   double top = -INFINITY, sum = 0;
+  Cases cases;
   Lobe lobe;
 
+  cases.n = 0;
   add_case (&cases, slope, MATTE_PRIOR, 0, 0, still);
   lobe_init (&lobe, lamp_mm, share, camera, slope);
   add_sheens (&cases, &lobe, 1 - share, slope, 1);
@@ -386,8 +390,9 @@ sherd_glare_estimate (SherdGlare *glare,
   const double still[2] = { 0, 0 };
   const SherdLightPoint point = { { slope->x_mm, slope->y_mm, 0 }, { 0, 0, -1 }, 0 };
   double share;
-  Cases cases = { .n = 0 };
+  Cases cases;
 
+  cases.n = 0;
   memset (glare, 0, sizeof *glare);
   if (!slope->seen || lamps->n_lamps == 0)
     return;

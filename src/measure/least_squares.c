@@ -10,7 +10,7 @@
 #define MOST_DAMPING 1e8
 /* Far below any uncertainty that matters here. */
 #define STEP_TOLERANCE 1e-6
-#define GAIN_TOLERANCE 1e-9
+#define GAIN_TOLERANCE 1e-7
 #define DIFFERENCE_STEP 1e-6
 
 typedef struct

@@ -26,7 +26,7 @@ static const double level_sd_ln = 5.0;
 
 #define N_PRIORS 14
 #define N_COARSE_GROUND 40
-#define N_SHARED 3 /* azimuth, elevation, distance: derivatives by differences */
+#define N_SHARED 3 /* azimuth, elevation, distance: they move the lamp */
 
 typedef struct
 {
@@ -47,23 +47,87 @@ sherd_light_lamp_mm (const double *parameters, const double middle_mm[3], double
   lamp_mm[2] = middle_mm[2] - distance * sin (parameters[SHERD_LIGHT_ELEVATION]);
 }
 
-/* s(cos θ) (D/d)^p for a lamp at @lamp_mm; @ln_ratio: ln (D/d). */
-static double
-lamp_factor (const double *parameters, const double lamp_mm[3], const SherdLightPoint *point, double *ln_ratio)
+/* What all points share for one set of parameters. */
+typedef struct
 {
-  double square = 0, cosine = 0;
+  const double *parameters;
+  double lamp_mm[3];
+  double ambient[3];            /* over the lamp, per channel */
+  double moves_mm[N_SHARED][3]; /* of the lamp by azimuth, elevation, ln distance */
+} Setting;
+
+/* Lamp light at a point. */
+typedef struct
+{
+  double to_lamp_mm[3];
+  double square;
+  double cosine;
+  double fading;   /* (D/d)^p */
+  double ln_ratio; /* ln (D/d) */
+  double factor;   /* s(cos θ) (D/d)^p */
+} LampLight;
+
+static void
+setting_init (Setting *setting, const double *parameters, const double middle_mm[3])
+{
+  const double distance = exp (parameters[SHERD_LIGHT_LN_DISTANCE]);
+  const double ca = cos (parameters[SHERD_LIGHT_AZIMUTH]), sa = sin (parameters[SHERD_LIGHT_AZIMUTH]);
+  const double ce = cos (parameters[SHERD_LIGHT_ELEVATION]), se = sin (parameters[SHERD_LIGHT_ELEVATION]);
+  const double moves[N_SHARED][3] = { [SHERD_LIGHT_AZIMUTH] = { -ce * sa, ce * ca, 0 },
+                                      [SHERD_LIGHT_ELEVATION] = { -se * ca, -se * sa, -ce },
+                                      [SHERD_LIGHT_LN_DISTANCE] = { ce * ca, ce * sa, -se } };
+
+  setting->parameters = parameters;
+  sherd_light_lamp_mm (parameters, middle_mm, setting->lamp_mm);
+  for (guint c = 0; c < 3; c++)
+    setting->ambient[c] = exp (parameters[SHERD_LIGHT_LN_AMBIENT + c]);
+  for (guint k = 0; k < N_SHARED; k++)
+    for (guint i = 0; i < 3; i++)
+      setting->moves_mm[k][i] = distance * moves[k][i];
+}
+
+static LampLight
+lamp_light (const Setting *setting, const SherdLightPoint *point)
+{
+  const double *parameters = setting->parameters;
+  LampLight lit = { .square = 0 };
 
   for (guint i = 0; i < 3; i++)
     {
-      const double to_lamp = lamp_mm[i] - point->position_mm[i];
-
-      square += to_lamp * to_lamp;
-      cosine += to_lamp * point->normal[i];
+      lit.to_lamp_mm[i] = setting->lamp_mm[i] - point->position_mm[i];
+      lit.square += lit.to_lamp_mm[i] * lit.to_lamp_mm[i];
+      lit.cosine += lit.to_lamp_mm[i] * point->normal[i];
     }
-  cosine /= sqrt (square);
-  *ln_ratio = parameters[SHERD_LIGHT_LN_DISTANCE] - 0.5 * log (square);
-  return 0.5 * (cosine + sqrt (cosine * cosine + TERMINATOR_SOFTNESS * TERMINATOR_SOFTNESS)) *
-         exp (parameters[SHERD_LIGHT_POWER] * *ln_ratio);
+  lit.cosine /= sqrt (lit.square);
+  lit.ln_ratio = parameters[SHERD_LIGHT_LN_DISTANCE] - 0.5 * log (lit.square);
+  lit.fading = exp (parameters[SHERD_LIGHT_POWER] * lit.ln_ratio);
+  lit.factor =
+    0.5 * (lit.cosine + sqrt (lit.cosine * lit.cosine + TERMINATOR_SOFTNESS * TERMINATOR_SOFTNESS)) * lit.fading;
+  return lit;
+}
+
+/* Derivatives of the factor by azimuth, elevation, ln distance, power. */
+static void
+factor_slopes (const Setting *setting, const LampLight *lit, const SherdLightPoint *point, double *slopes)
+{
+  const double length = sqrt (lit->square), fades = setting->parameters[SHERD_LIGHT_POWER];
+  const double by_cosine =
+    0.5 * lit->fading *
+    (1 + lit->cosine / sqrt (lit->cosine * lit->cosine + TERMINATOR_SOFTNESS * TERMINATOR_SOFTNESS));
+
+  for (guint k = 0; k < N_SHARED; k++)
+    {
+      double along = 0, up = 0;
+
+      for (guint i = 0; i < 3; i++)
+        {
+          along += lit->to_lamp_mm[i] * setting->moves_mm[k][i] / lit->square;
+          up += point->normal[i] * setting->moves_mm[k][i] / length;
+        }
+      slopes[k] =
+        by_cosine * (up - lit->cosine * along) + lit->factor * fades * ((k == SHERD_LIGHT_LN_DISTANCE ? 1 : 0) - along);
+    }
+  slopes[SHERD_LIGHT_POWER] = lit->factor * lit->ln_ratio;
 }
 
 static double
@@ -73,11 +137,10 @@ vignetting_factor (const double *parameters, const SherdLightPoint *point)
 }
 
 static void
-ln_light (const double *parameters, double factor, double vignetting, double value[3])
+ln_light (const Setting *setting, double factor, double vignetting, double value[3])
 {
   for (guint c = 0; c < 3; c++)
-    value[c] =
-      parameters[SHERD_LIGHT_LN_LAMP + c] + log ((factor + exp (parameters[SHERD_LIGHT_LN_AMBIENT + c])) * vignetting);
+    value[c] = setting->parameters[SHERD_LIGHT_LN_LAMP + c] + log ((factor + setting->ambient[c]) * vignetting);
 }
 
 static void
@@ -126,114 +189,102 @@ prior_jacobian (double *rows)
 
 /* Turns three differences into independent ones of unit variance: the mean of the channels scatters by brightness and
  * colour, each channel's departure from it by colour alone. */
-static void
-whiten (const SherdLightSample *sample, double three[3])
+typedef struct
 {
-  const double mean = (three[0] + three[1] + three[2]) / 3;
+  double of_mean;
+  double of_departure;
+} Whitening;
+
+static Whitening
+whitening_of (const SherdLightSample *sample)
+{
   const double mean_sd =
     sqrt (3 * sample->brightness_sd_ln * sample->brightness_sd_ln + sample->colour_sd_ln * sample->colour_sd_ln);
 
-  for (guint c = 0; c < 3; c++)
-    three[c] = (three[c] - mean) / sample->colour_sd_ln + mean / mean_sd;
+  return (Whitening){ 1 / mean_sd, 1 / sample->colour_sd_ln };
 }
 
 static void
-sample_residuals (const double *x, const SherdLightSample *sample, const double *lamp_mm, double residuals[3])
+whiten (const Whitening *whitening, double three[3])
 {
-  double ln_ratio, value[3];
-  const double factor = lamp_factor (x, lamp_mm, &sample->point, &ln_ratio);
+  const double mean = (three[0] + three[1] + three[2]) / 3;
 
-  ln_light (x, factor, vignetting_factor (x, &sample->point), value);
+  for (guint c = 0; c < 3; c++)
+    three[c] = (three[c] - mean) * whitening->of_departure + mean * whitening->of_mean;
+}
+
+static void
+sample_residuals (const Setting *setting,
+                  const SherdLightSample *sample,
+                  double factor,
+                  const Whitening *whitening,
+                  double residuals[3])
+{
+  const double *x = setting->parameters;
+  double value[3];
+
+  ln_light (setting, factor, vignetting_factor (x, &sample->point), value);
   for (guint c = 0; c < 3; c++)
     residuals[c] = value[c] + (sample->ground ? x[SHERD_LIGHT_LN_GROUND + c] : 0) - sample->ln_value[c];
-  whiten (sample, residuals);
+  whiten (whitening, residuals);
 }
 
 static void
 light_residuals (const double *x, double *residuals, gconstpointer user_data)
 {
   const FitData *data = user_data;
-  double lamp_mm[3];
+  Setting setting;
 
-  sherd_light_lamp_mm (x, data->middle_mm, lamp_mm);
+  setting_init (&setting, x, data->middle_mm);
   for (gsize i = 0; i < data->n_samples; i++)
     {
+      const SherdLightSample *sample = &data->samples[i];
+      const LampLight lit = lamp_light (&setting, &sample->point);
+      const Whitening whitening = whitening_of (sample);
+      const double weight = sqrt (sample->weight);
       double *three = residuals + 3 * i;
 
-      sample_residuals (x, &data->samples[i], lamp_mm, three);
+      sample_residuals (&setting, sample, lit.factor, &whitening, three);
       for (guint c = 0; c < 3; c++)
-        three[c] = sqrt (data->samples[i].weight) * sherd_huber_residual (three[c], HUBER_THRESHOLD);
+        three[c] = weight * sherd_huber_residual (three[c], HUBER_THRESHOLD);
     }
   prior_residuals (x, residuals + 3 * data->n_samples);
 }
 
-/* Derivatives of ln E in one channel; @factor_slope: of the lamp factor by azimuth, elevation, ln distance, power. */
+/* Derivatives of ln E in one channel; @by_factor: of the lamp's factor. */
 static void
-ln_light_slopes (const double *x,
+ln_light_slopes (const Setting *setting,
                  guint c,
                  double factor,
-                 const double *factor_slope,
+                 const double *by_factor,
                  const SherdLightPoint *point,
                  double *slopes)
 {
-  const double ambient = exp (x[SHERD_LIGHT_LN_AMBIENT + c]);
-  const double total = factor + ambient;
+  const double total = factor + setting->ambient[c];
 
   for (guint k = SHERD_LIGHT_AZIMUTH; k <= SHERD_LIGHT_POWER; k++)
-    slopes[k] = factor_slope[k] / total;
-  slopes[SHERD_LIGHT_VIGNETTING] = -point->corner_square / vignetting_factor (x, point);
+    slopes[k] = by_factor[k] / total;
+  slopes[SHERD_LIGHT_VIGNETTING] = -point->corner_square / vignetting_factor (setting->parameters, point);
   slopes[SHERD_LIGHT_LN_LAMP + c] = 1;
-  slopes[SHERD_LIGHT_LN_AMBIENT + c] = ambient / total;
-}
-
-/* The lamp at three slightly moved places, for derivatives. */
-typedef struct
-{
-  double parameters[N_SHARED][SHERD_LIGHT_SIZE];
-  double lamp_mm[N_SHARED][3];
-} MovedLamps;
-
-#define MOVED_STEP 1e-5
-
-static void
-move_lamps (const double *x, const double *middle_mm, MovedLamps *moved)
-{
-  for (guint k = 0; k < N_SHARED; k++)
-    {
-      memcpy (moved->parameters[k], x, sizeof moved->parameters[k]);
-      moved->parameters[k][k] += MOVED_STEP;
-      sherd_light_lamp_mm (moved->parameters[k], middle_mm, moved->lamp_mm[k]);
-    }
-}
-
-static double
-lamp_factor_slopes (const double *x,
-                    const double *lamp_mm,
-                    const MovedLamps *moved,
-                    const SherdLightPoint *point,
-                    double *slopes)
-{
-  double ln_ratio, ignored;
-  const double factor = lamp_factor (x, lamp_mm, point, &ln_ratio);
-
-  for (guint k = 0; k < N_SHARED; k++)
-    slopes[k] = (lamp_factor (moved->parameters[k], moved->lamp_mm[k], point, &ignored) - factor) / MOVED_STEP;
-  slopes[SHERD_LIGHT_POWER] = factor * ln_ratio;
-  return factor;
+  slopes[SHERD_LIGHT_LN_AMBIENT + c] = setting->ambient[c] / total;
 }
 
 /* Three rows of derivatives, whitened and weighted as their residuals are. */
 static void
-weigh_rows (const SherdLightSample *sample, const double residuals[3], double *rows)
+weigh_rows (const SherdLightSample *sample, const Whitening *whitening, const double residuals[3], double *rows)
 {
+  const double weight = sqrt (sample->weight);
+  double weights[3];
+
+  for (guint c = 0; c < 3; c++)
+    weights[c] = weight * sherd_huber_slope (residuals[c], HUBER_THRESHOLD);
   for (guint k = 0; k < SHERD_LIGHT_SIZE; k++)
     {
       double three[3] = { rows[k], rows[SHERD_LIGHT_SIZE + k], rows[2 * SHERD_LIGHT_SIZE + k] };
 
-      whiten (sample, three);
+      whiten (whitening, three);
       for (guint c = 0; c < 3; c++)
-        rows[c * SHERD_LIGHT_SIZE + k] =
-          three[c] * sqrt (sample->weight) * sherd_huber_slope (residuals[c], HUBER_THRESHOLD);
+        rows[c * SHERD_LIGHT_SIZE + k] = three[c] * weights[c];
     }
 }
 
@@ -241,28 +292,28 @@ static void
 light_jacobian (const double *x, double *jacobian, gconstpointer user_data)
 {
   const FitData *data = user_data;
-  double lamp_mm[3];
-  MovedLamps moved;
+  Setting setting;
 
-  sherd_light_lamp_mm (x, data->middle_mm, lamp_mm);
-  move_lamps (x, data->middle_mm, &moved);
+  setting_init (&setting, x, data->middle_mm);
   memset (jacobian, 0, 3 * data->n_samples * SHERD_LIGHT_SIZE * sizeof (double));
   for (gsize i = 0; i < data->n_samples; i++)
     {
       const SherdLightSample *sample = &data->samples[i];
+      const LampLight lit = lamp_light (&setting, &sample->point);
+      const Whitening whitening = whitening_of (sample);
       double *rows = jacobian + 3 * i * SHERD_LIGHT_SIZE;
-      double factor_slope[SHERD_LIGHT_POWER + 1], residuals[3];
-      const double factor = lamp_factor_slopes (x, lamp_mm, &moved, &sample->point, factor_slope);
+      double by_factor[SHERD_LIGHT_POWER + 1], residuals[3];
 
-      sample_residuals (x, sample, lamp_mm, residuals);
+      factor_slopes (&setting, &lit, &sample->point, by_factor);
+      sample_residuals (&setting, sample, lit.factor, &whitening, residuals);
       for (guint c = 0; c < 3; c++)
         {
           double *row = rows + c * SHERD_LIGHT_SIZE;
 
-          ln_light_slopes (x, c, factor, factor_slope, &sample->point, row);
+          ln_light_slopes (&setting, c, lit.factor, by_factor, &sample->point, row);
           row[SHERD_LIGHT_LN_GROUND + c] = sample->ground ? 1 : 0;
         }
-      weigh_rows (sample, residuals, rows);
+      weigh_rows (sample, &whitening, residuals, rows);
     }
   prior_jacobian (jacobian + 3 * data->n_samples * SHERD_LIGHT_SIZE);
 }
@@ -409,11 +460,10 @@ sherd_light_refit (SherdLight *light, const SherdLightSample *samples, gsize n_s
 void
 sherd_light_at (const SherdLight *light, const SherdLightPoint *point, double value[3])
 {
-  double lamp_mm[3], ln_ratio;
+  Setting setting;
 
-  sherd_light_lamp_mm (light->parameters, light->middle_mm, lamp_mm);
-  ln_light (light->parameters, lamp_factor (light->parameters, lamp_mm, point, &ln_ratio),
-            vignetting_factor (light->parameters, point), value);
+  setting_init (&setting, light->parameters, light->middle_mm);
+  ln_light (&setting, lamp_light (&setting, point).factor, vignetting_factor (light->parameters, point), value);
   for (guint c = 0; c < 3; c++)
     value[c] = exp (value[c]);
 }
@@ -422,12 +472,13 @@ sherd_light_at (const SherdLight *light, const SherdLightPoint *point, double va
 double
 sherd_light_lamp_share (const SherdLight *light, const SherdLightPoint *point)
 {
-  double lamp_mm[3], ln_ratio, factor, share = 0;
+  double factor, share = 0;
+  Setting setting;
 
-  sherd_light_lamp_mm (light->parameters, light->middle_mm, lamp_mm);
-  factor = lamp_factor (light->parameters, lamp_mm, point, &ln_ratio);
+  setting_init (&setting, light->parameters, light->middle_mm);
+  factor = lamp_light (&setting, point).factor;
   for (guint c = 0; c < 3; c++)
-    share += factor / (factor + exp (light->parameters[SHERD_LIGHT_LN_AMBIENT + c])) / 3;
+    share += factor / (factor + setting.ambient[c]) / 3;
   return share;
 }
 
@@ -450,14 +501,15 @@ sherd_light_free_level (SherdLight *light, const SherdLightPoint *point)
 static void
 point_slopes (const SherdLight *light, const SherdLightPoint *point, double slopes[3][SHERD_LIGHT_SIZE])
 {
-  double factor_slope[SHERD_LIGHT_POWER + 1], lamp_mm[3], factor;
-  MovedLamps moved;
+  double by_factor[SHERD_LIGHT_POWER + 1];
+  Setting setting;
+  LampLight lit;
 
-  sherd_light_lamp_mm (light->parameters, light->middle_mm, lamp_mm);
-  move_lamps (light->parameters, light->middle_mm, &moved);
-  factor = lamp_factor_slopes (light->parameters, lamp_mm, &moved, point, factor_slope);
+  setting_init (&setting, light->parameters, light->middle_mm);
+  lit = lamp_light (&setting, point);
+  factor_slopes (&setting, &lit, point, by_factor);
   for (guint c = 0; c < 3; c++)
-    ln_light_slopes (light->parameters, c, factor, factor_slope, point, slopes[c]);
+    ln_light_slopes (&setting, c, lit.factor, by_factor, point, slopes[c]);
 }
 
 /**

@@ -41,7 +41,8 @@ enum
   N_CLASSES
 };
 
-/* Anything else is as likely anywhere between black and white: density 1 in units of (2π)^−3/2. */
+/* Anything else is as likely anywhere between black and white: density 1 in units of (2π)^−3/2, as a Gaussian without
+ * end. */
 #define LN_OTHER (1.5 * 1.8378770664093453)
 
 /* Cameras and JPEG keep colour more coarsely than brightness: at an edge a pixel may have its own brightness and its
@@ -75,11 +76,15 @@ typedef struct
   double ln_scale;   /* −½ ln |Σ|; the factor (2π)^−3/2 is left out everywhere */
 } Gaussian;
 
-/* All that a pixel may be, with ln of each one's weight. */
+/* Likelihoods below this share of the greatest count for nothing: e^−18 of a pixel. */
+#define LEAST_LN_SHARE (-18.0)
+
+/* All that a pixel may be: its Gaussians side by side, so that one is evaluated with the next. */
 typedef struct
 {
-  Gaussian gaussian[CLASS_REST];
-  double ln_weight[N_CLASSES];
+  double mean[3][N_CLASSES];
+  double inverse[6][N_CLASSES]; /* those of Gaussian, those off the diagonal doubled; all halved */
+  double ln_scale[N_CLASSES];   /* with ln of the class's weight */
 } Classes;
 
 typedef struct
@@ -134,12 +139,6 @@ gaussian_square (const Gaussian *gaussian, const float *pixel)
   const double *s = gaussian->inverse;
 
   return s[0] * x * x + s[1] * y * y + s[2] * z * z + 2 * (s[3] * x * y + s[4] * x * z + s[5] * y * z);
-}
-
-static double
-gaussian_ln (const Gaussian *gaussian, const float *pixel)
-{
-  return gaussian->ln_scale - 0.5 * gaussian_square (gaussian, pixel);
 }
 
 static double
@@ -242,17 +241,15 @@ colour_between (const Zone *zone, const State *state, double colour[3])
 }
 
 static void
-weigh_classes (const State *state, Classes *classes)
+set_class (Classes *classes, guint k, const Gaussian *gaussian, double weight)
 {
-  const double other = state->weight[SHERD_PIXEL_OTHER] / (N_SHEENS + 1);
-
-  classes->ln_weight[CLASS_GROUND] = log (state->weight[SHERD_PIXEL_GROUND]);
-  classes->ln_weight[CLASS_PAINT] = log (state->weight[SHERD_PIXEL_PAINT]);
-  for (guint k = 0; k < N_MIXED; k++)
-    classes->ln_weight[CLASS_MIXED + k] = log (state->weight[SHERD_PIXEL_MIXED] / N_MIXED);
-  for (guint k = 0; k < N_SHEENS; k++)
-    classes->ln_weight[CLASS_SHEEN + k] = log (other);
-  classes->ln_weight[CLASS_REST] = log (other) + LN_OTHER;
+  for (guint c = 0; c < 3; c++)
+    {
+      classes->mean[c][k] = gaussian->mean[c];
+      classes->inverse[c][k] = 0.5 * gaussian->inverse[c];
+      classes->inverse[3 + c][k] = gaussian->inverse[3 + c];
+    }
+  classes->ln_scale[k] = gaussian->ln_scale + log (weight);
 }
 
 static void
@@ -291,30 +288,48 @@ make_sheen (const State *state, double paint[3][3], double sheen, Gaussian *gaus
 static void
 make_classes (const Zone *zone, const State *state, Classes *classes)
 {
+  const double other = state->weight[SHERD_PIXEL_OTHER] / (N_SHEENS + 1);
+  const Gaussian rest = { .ln_scale = LN_OTHER };
   double paint[3][3];
+  Gaussian gaussian;
 
-  weigh_classes (state, classes);
   paint_covariance (zone, state, paint);
-  gaussian_init (&classes->gaussian[CLASS_GROUND], zone->ground.mean, (double (*)[3])zone->ground.covariance);
-  gaussian_init (&classes->gaussian[CLASS_PAINT], state->paint, paint);
+  gaussian_init (&gaussian, zone->ground.mean, (double (*)[3])zone->ground.covariance);
+  set_class (classes, CLASS_GROUND, &gaussian, state->weight[SHERD_PIXEL_GROUND]);
+  gaussian_init (&gaussian, state->paint, paint);
+  set_class (classes, CLASS_PAINT, &gaussian, state->weight[SHERD_PIXEL_PAINT]);
   for (guint k = 0; k < N_MIXED; k++)
-    make_mixed (zone, state, paint, mixed_shares[k], &classes->gaussian[CLASS_MIXED + k]);
+    {
+      make_mixed (zone, state, paint, mixed_shares[k], &gaussian);
+      set_class (classes, CLASS_MIXED + k, &gaussian, state->weight[SHERD_PIXEL_MIXED] / N_MIXED);
+    }
   for (guint k = 0; k < N_SHEENS; k++)
-    make_sheen (state, paint, sheens[k], &classes->gaussian[CLASS_SHEEN + k]);
+    {
+      make_sheen (state, paint, sheens[k], &gaussian);
+      set_class (classes, CLASS_SHEEN + k, &gaussian, other);
+    }
+  set_class (classes, CLASS_REST, &rest, other);
 }
 
 static double
 class_likelihoods (const Classes *classes, const float *pixel, double likelihood[N_CLASSES])
 {
+  const double (*s)[N_CLASSES] = classes->inverse;
   double top = -INFINITY;
 
-  for (guint k = 0; k < CLASS_REST; k++)
-    likelihood[k] = classes->ln_weight[k] + gaussian_ln (&classes->gaussian[k], pixel);
-  likelihood[CLASS_REST] = classes->ln_weight[CLASS_REST];
+  for (guint k = 0; k < N_CLASSES; k++)
+    {
+      const double x = pixel[0] - classes->mean[0][k];
+      const double y = pixel[1] - classes->mean[1][k];
+      const double z = pixel[2] - classes->mean[2][k];
+
+      likelihood[k] = classes->ln_scale[k] - (x * (s[0][k] * x + s[3][k] * y + s[4][k] * z) +
+                                              y * (s[1][k] * y + s[5][k] * z) + z * s[2][k] * z);
+    }
   for (guint k = 0; k < N_CLASSES; k++)
     top = MAX (top, likelihood[k]);
   for (guint k = 0; k < N_CLASSES; k++)
-    likelihood[k] = likelihood[k] - top < -30 ? 0 : exp (likelihood[k] - top);
+    likelihood[k] = likelihood[k] - top < LEAST_LN_SHARE ? 0 : exp (likelihood[k] - top);
   return top;
 }
 
