@@ -3,6 +3,8 @@
 
 #include "measure/mixture.h"
 
+#include "measure/pixel-classes.h"
+
 #include <gsl/gsl_sort.h>
 #include <gsl/gsl_statistics.h>
 #include <math.h>
@@ -17,40 +19,6 @@
 #define LEAST_COLOUR_SD 0.005
 #define MOST_BRIGHTNESS_SD 0.12
 #define MOST_COLOUR_SD 0.05
-
-/* Paint shares of a pixel that shows both; the middles of five equal parts. */
-static const double mixed_shares[] = { 0.1, 0.3, 0.5, 0.7, 0.9 };
-#define N_MIXED G_N_ELEMENTS (mixed_shares)
-/* Shares between the middles must be covered too: a little more than the spread of an even part, 0.2 ÷ √12. */
-#define MIXED_SHARE_SD 0.08
-/* Mirrored light on paint, in units of reflectance, the same in every channel; each stands for a factor of about two
- * and a half. */
-static const double sheens[] = { 0.05, 0.12, 0.3, 0.7 };
-#define N_SHEENS G_N_ELEMENTS (sheens)
-#define SHEEN_SD_FRAC 0.4
-#define SHEEN_COLOUR_SD_FRAC 0.04
-
-/* Ground, paint, mixed …, sheen …, anything else. */
-enum
-{
-  CLASS_GROUND,
-  CLASS_PAINT,
-  CLASS_MIXED,
-  CLASS_SHEEN = CLASS_MIXED + N_MIXED,
-  CLASS_REST = CLASS_SHEEN + N_SHEENS,
-  N_CLASSES
-};
-
-/* Anything else is as likely anywhere between black and white: density 1 in units of (2π)^−3/2, as a Gaussian without
- * end. */
-#define LN_OTHER (1.5 * 1.8378770664093453)
-
-/* Cameras and JPEG keep colour more coarsely than brightness: at an edge a pixel may have its own brightness and its
- * neighbours' colour. Standard deviation of that share (our choice). */
-#define COLOUR_BLUR_SD 0.2
-
-/* Rec. 709 luma (ITU-R BT.709): what JPEG calls brightness, near enough in linear light. */
-static const double luma[3] = { 0.2126, 0.7152, 0.0722 };
 
 /* A paint nearer to the ground than this (in standard deviations of ground pixels) is not told from it. */
 #define DISTINCT_DISTANCE 2.5
@@ -76,17 +44,6 @@ typedef struct
   double ln_scale;   /* −½ ln |Σ|; the factor (2π)^−3/2 is left out everywhere */
 } Gaussian;
 
-/* Likelihoods below this share of the greatest count for nothing: e^−18 of a pixel. */
-#define LEAST_LN_SHARE (-18.0)
-
-/* All that a pixel may be: its Gaussians side by side, so that one is evaluated with the next. */
-typedef struct
-{
-  double mean[3][N_CLASSES];
-  double inverse[6][N_CLASSES]; /* those of Gaussian, those off the diagonal doubled; all halved */
-  double ln_scale[N_CLASSES];   /* with ln of the class's weight */
-} Classes;
-
 typedef struct
 {
   const float *pixels;
@@ -97,20 +54,9 @@ typedef struct
 
 typedef struct
 {
-  double paint[3];
-  double brightness_sd;
-  double colour_sd;
-  double weight[SHERD_N_PIXEL_KINDS];
+  SherdPaintGuess paint;
   double ln_likelihood;
 } State;
-
-/* What one pixel probably is. */
-typedef struct
-{
-  double probability[SHERD_N_PIXEL_KINDS];
-  double mixed_share; /* mean paint share were it mixed */
-  double ln_density;
-} Membership;
 
 static void
 gaussian_init (Gaussian *gaussian, const double mean[3], double m[3][3])
@@ -214,146 +160,8 @@ sherd_surface_count_like (const SherdSurface *surface, const float *reflectance,
   return n;
 }
 
-/* Brightness varies together in all channels, colour in each alone, noise is that of the camera. */
-static void
-paint_covariance (const Zone *zone, const State *state, double covariance[3][3])
-{
-  const double brightness = state->brightness_sd * state->brightness_sd;
-  const double colour = state->colour_sd * state->colour_sd;
-
-  for (guint a = 0; a < 3; a++)
-    for (guint b = 0; b < 3; b++)
-      covariance[a][b] =
-        brightness * state->paint[a] * state->paint[b] +
-        (a == b ? colour * state->paint[a] * state->paint[a] + zone->noise_sd[a] * zone->noise_sd[a] : 0);
-}
-
-/* From the ground's to the paint's colour at equal luma. */
-static void
-colour_between (const Zone *zone, const State *state, double colour[3])
-{
-  double brighter = 0;
-
-  for (guint c = 0; c < 3; c++)
-    brighter += luma[c] * (state->paint[c] - zone->ground.mean[c]);
-  for (guint c = 0; c < 3; c++)
-    colour[c] = state->paint[c] - zone->ground.mean[c] - brighter;
-}
-
-static void
-set_class (Classes *classes, guint k, const Gaussian *gaussian, double weight)
-{
-  for (guint c = 0; c < 3; c++)
-    {
-      classes->mean[c][k] = gaussian->mean[c];
-      classes->inverse[c][k] = 0.5 * gaussian->inverse[c];
-      classes->inverse[3 + c][k] = gaussian->inverse[3 + c];
-    }
-  classes->ln_scale[k] = gaussian->ln_scale + log (weight);
-}
-
-static void
-make_mixed (const Zone *zone, const State *state, double paint[3][3], double f, Gaussian *gaussian)
-{
-  double mean[3], covariance[3][3], colour[3];
-
-  colour_between (zone, state, colour);
-  for (guint a = 0; a < 3; a++)
-    {
-      mean[a] = f * state->paint[a] + (1 - f) * zone->ground.mean[a];
-      for (guint b = 0; b < 3; b++)
-        covariance[a][b] = f * paint[a][b] + (1 - f) * zone->ground.covariance[a][b] +
-                           COLOUR_BLUR_SD * COLOUR_BLUR_SD * colour[a] * colour[b] +
-                           MIXED_SHARE_SD * MIXED_SHARE_SD * (state->paint[a] - zone->ground.mean[a]) *
-                             (state->paint[b] - zone->ground.mean[b]);
-    }
-  gaussian_init (gaussian, mean, covariance);
-}
-
-static void
-make_sheen (const State *state, double paint[3][3], double sheen, Gaussian *gaussian)
-{
-  double mean[3], covariance[3][3];
-
-  for (guint a = 0; a < 3; a++)
-    {
-      mean[a] = state->paint[a] + sheen;
-      for (guint b = 0; b < 3; b++)
-        covariance[a][b] = paint[a][b] + SHEEN_SD_FRAC * SHEEN_SD_FRAC * sheen * sheen +
-                           (a == b ? SHEEN_COLOUR_SD_FRAC * SHEEN_COLOUR_SD_FRAC * sheen * sheen : 0);
-    }
-  gaussian_init (gaussian, mean, covariance);
-}
-
-static void
-make_classes (const Zone *zone, const State *state, Classes *classes)
-{
-  const double other = state->weight[SHERD_PIXEL_OTHER] / (N_SHEENS + 1);
-  const Gaussian rest = { .ln_scale = LN_OTHER };
-  double paint[3][3];
-  Gaussian gaussian;
-
-  paint_covariance (zone, state, paint);
-  gaussian_init (&gaussian, zone->ground.mean, (double (*)[3])zone->ground.covariance);
-  set_class (classes, CLASS_GROUND, &gaussian, state->weight[SHERD_PIXEL_GROUND]);
-  gaussian_init (&gaussian, state->paint, paint);
-  set_class (classes, CLASS_PAINT, &gaussian, state->weight[SHERD_PIXEL_PAINT]);
-  for (guint k = 0; k < N_MIXED; k++)
-    {
-      make_mixed (zone, state, paint, mixed_shares[k], &gaussian);
-      set_class (classes, CLASS_MIXED + k, &gaussian, state->weight[SHERD_PIXEL_MIXED] / N_MIXED);
-    }
-  for (guint k = 0; k < N_SHEENS; k++)
-    {
-      make_sheen (state, paint, sheens[k], &gaussian);
-      set_class (classes, CLASS_SHEEN + k, &gaussian, other);
-    }
-  set_class (classes, CLASS_REST, &rest, other);
-}
-
-static double
-class_likelihoods (const Classes *classes, const float *pixel, double likelihood[N_CLASSES])
-{
-  const double (*s)[N_CLASSES] = classes->inverse;
-  double top = -INFINITY;
-
-  for (guint k = 0; k < N_CLASSES; k++)
-    {
-      const double x = pixel[0] - classes->mean[0][k];
-      const double y = pixel[1] - classes->mean[1][k];
-      const double z = pixel[2] - classes->mean[2][k];
-
-      likelihood[k] = classes->ln_scale[k] - (x * (s[0][k] * x + s[3][k] * y + s[4][k] * z) +
-                                              y * (s[1][k] * y + s[5][k] * z) + z * s[2][k] * z);
-    }
-  for (guint k = 0; k < N_CLASSES; k++)
-    top = MAX (top, likelihood[k]);
-  for (guint k = 0; k < N_CLASSES; k++)
-    likelihood[k] = likelihood[k] - top < LEAST_LN_SHARE ? 0 : exp (likelihood[k] - top);
-  return top;
-}
-
-static void
-classify (const Classes *classes, const float *pixel, Membership *membership)
-{
-  double likelihood[N_CLASSES], sum = 0, mixed = 0, shares = 0, other = 0;
-  const double top = class_likelihoods (classes, pixel, likelihood);
-
-  for (guint k = 0; k < N_MIXED; k++)
-    {
-      mixed += likelihood[CLASS_MIXED + k];
-      shares += likelihood[CLASS_MIXED + k] * mixed_shares[k];
-    }
-  for (guint k = CLASS_SHEEN; k <= CLASS_REST; k++)
-    other += likelihood[k];
-  sum = likelihood[CLASS_GROUND] + likelihood[CLASS_PAINT] + mixed + other;
-  membership->probability[SHERD_PIXEL_GROUND] = likelihood[CLASS_GROUND] / sum;
-  membership->probability[SHERD_PIXEL_PAINT] = likelihood[CLASS_PAINT] / sum;
-  membership->probability[SHERD_PIXEL_MIXED] = mixed / sum;
-  membership->probability[SHERD_PIXEL_OTHER] = other / sum;
-  membership->mixed_share = mixed > 0 ? shares / mixed : 0.5;
-  membership->ln_density = top + log (sum);
-}
+/* No division by a reflectance below this. */
+#define BLACKEST 1e-3
 
 /* Sums over the pixels for the next guess of the paint. */
 typedef struct
@@ -362,25 +170,26 @@ typedef struct
   double paint[3];
   double brightness; /* squared relative deviations */
   double colour;
+  gsize n_pixels;
 } Sums;
 
 static void
-add_to_sums (Sums *sums, const State *state, const Membership *membership, const float *pixel)
+add_to_sums (Sums *sums, const double per_paint[3], const SherdMembership *membership, const float *pixel)
 {
   const double p = membership->probability[SHERD_PIXEL_PAINT];
-  double relative[3], mean;
+  double relative[3], mean, squares = 0;
 
   for (guint k = 0; k < SHERD_N_PIXEL_KINDS; k++)
     sums->weight[k] += membership->probability[k];
   for (guint c = 0; c < 3; c++)
     {
       sums->paint[c] += p * pixel[c];
-      relative[c] = pixel[c] / MAX (state->paint[c], 1e-3) - 1;
+      relative[c] = pixel[c] * per_paint[c] - 1;
+      squares += relative[c] * relative[c];
     }
   mean = (relative[0] + relative[1] + relative[2]) / 3;
   sums->brightness += p * mean * mean;
-  for (guint c = 0; c < 3; c++)
-    sums->colour += p * (relative[c] - mean) * (relative[c] - mean) / 2;
+  sums->colour += p * (squares - 3 * mean * mean) / 2;
 }
 
 static double
@@ -393,23 +202,56 @@ shrunk_sd (double sum_of_squares, double n, double noise, double least, double m
 }
 
 static void
-update_state (const Zone *zone, State *state, const Sums *sums, gsize n_pixels)
+update_state (const Zone *zone, State *state, const Sums *sums)
 {
   const double n = sums->weight[SHERD_PIXEL_PAINT];
+  SherdPaintGuess *paint = &state->paint;
   double noise = 0;
 
   for (guint k = 0; k < SHERD_N_PIXEL_KINDS; k++)
-    state->weight[k] = (sums->weight[k] + 0.5) / ((double)n_pixels + 0.5 * SHERD_N_PIXEL_KINDS);
+    paint->weight[k] = (sums->weight[k] + 0.5) / ((double)sums->n_pixels + 0.5 * SHERD_N_PIXEL_KINDS);
   for (guint c = 0; c < 3; c++)
     {
-      const double relative = zone->noise_sd[c] / MAX (state->paint[c], 1e-3);
+      const double relative = zone->noise_sd[c] / MAX (paint->mean[c], BLACKEST);
 
       noise += relative * relative / 3;
-      state->paint[c] = MAX (sums->paint[c] / n, 1e-4);
+      paint->mean[c] = MAX (sums->paint[c] / n, 1e-4);
     }
-  state->brightness_sd =
+  paint->brightness_sd =
     shrunk_sd (sums->brightness, n, noise / 3, LEAST_BRIGHTNESS_SD, MOST_BRIGHTNESS_SD, PAINT_BRIGHTNESS_SD);
-  state->colour_sd = shrunk_sd (sums->colour, n, noise, LEAST_COLOUR_SD, MOST_COLOUR_SD, PAINT_COLOUR_SD);
+  paint->colour_sd = shrunk_sd (sums->colour, n, noise, LEAST_COLOUR_SD, MOST_COLOUR_SD, PAINT_COLOUR_SD);
+}
+
+/* Every @stride-th pixel; the mean ln likelihood goes to @state. Densities are multiplied up so that few logarithms are
+ * needed: one lies between about 10⁻³ and 10¹², a product of eight far from the ends of a double. */
+static Sums
+sum_up (const Zone *zone, State *state, gsize stride)
+{
+  SherdPixelClasses classes;
+  Sums sums = { 0 };
+  double per_paint[3], product = 1;
+  gsize n = 0;
+
+  sherd_pixel_classes_init (&classes, &zone->ground, &state->paint, zone->noise_sd);
+  for (guint c = 0; c < 3; c++)
+    per_paint[c] = 1 / MAX (state->paint.mean[c], BLACKEST);
+  state->ln_likelihood = 0;
+  for (gsize i = 0; i < zone->n_pixels; i += stride)
+    {
+      SherdMembership membership;
+
+      sherd_pixel_classify (&classes, zone->pixels + 3 * i, &membership);
+      add_to_sums (&sums, per_paint, &membership, zone->pixels + 3 * i);
+      product *= membership.density;
+      if (++n % 8 == 0)
+        {
+          state->ln_likelihood += log (product);
+          product = 1;
+        }
+    }
+  sums.n_pixels = n;
+  state->ln_likelihood = (state->ln_likelihood + log (product)) / (double)n;
+  return sums;
 }
 
 /* Expectation maximisation over every @stride-th pixel (A. P. Dempster, N. M. Laird, D. B. Rubin, J. R. Statist.
@@ -422,25 +264,12 @@ iterate (const Zone *zone, State *state, gsize stride, guint n_steps)
 
   for (guint step = 0; step < n_steps; step++)
     {
-      Classes classes;
-      Sums sums = { 0 };
-      gsize n = 0;
+      const Sums sums = sum_up (zone, state, stride);
 
-      make_classes (zone, state, &classes);
-      state->ln_likelihood = 0;
-      for (gsize i = 0; i < zone->n_pixels; i += stride, n++)
-        {
-          Membership membership;
-
-          classify (&classes, zone->pixels + 3 * i, &membership);
-          add_to_sums (&sums, state, &membership, zone->pixels + 3 * i);
-          state->ln_likelihood += membership.ln_density;
-        }
-      state->ln_likelihood /= (double)n;
       if (sums.weight[SHERD_PIXEL_PAINT] < 2 || state->ln_likelihood - before < enough)
         return;
       before = state->ln_likelihood;
-      update_state (zone, state, &sums, n);
+      update_state (zone, state, &sums);
     }
 }
 
@@ -461,19 +290,19 @@ median_pixel (const Zone *zone, gsize stride, const gsize *order, gsize first, g
 static State
 state_from (const double colour[3])
 {
-  State state = { .brightness_sd = PAINT_BRIGHTNESS_SD,
-                  .colour_sd = PAINT_COLOUR_SD,
-                  .weight = { 0.3, 0.4, 0.2, 0.1 } };
+  State state = {
+    { .brightness_sd = PAINT_BRIGHTNESS_SD, .colour_sd = PAINT_COLOUR_SD, .weight = { 0.3, 0.4, 0.2, 0.1 } }, 0
+  };
 
-  memcpy (state.paint, colour, sizeof state.paint);
+  memcpy (state.paint.mean, colour, sizeof state.paint.mean);
   return state;
 }
 
 static gboolean
 state_is_distinct (const Zone *zone, const State *state)
 {
-  return sherd_surface_distance (&zone->ground, state->paint) > DISTINCT_DISTANCE &&
-         state->weight[SHERD_PIXEL_PAINT] * (double)zone->n_pixels > 2;
+  return sherd_surface_distance (&zone->ground, state->paint.mean) > DISTINCT_DISTANCE &&
+         state->paint.weight[SHERD_PIXEL_PAINT] * (double)zone->n_pixels > 2;
 }
 
 /* Every how-manieth pixel is looked at so that about @wanted are. */
@@ -490,8 +319,8 @@ leads_to (const Zone *zone, const State *found, const double colour[3])
 {
   SherdSurface paint;
 
-  memcpy (paint.mean, found->paint, sizeof paint.mean);
-  paint_covariance (zone, found, paint.covariance);
+  memcpy (paint.mean, found->paint.mean, sizeof paint.mean);
+  sherd_paint_guess_covariance (&found->paint, zone->noise_sd, paint.covariance);
   return sherd_surface_distance (&paint, colour) < SAME_PAINT;
 }
 
@@ -548,7 +377,7 @@ search_paint (const Zone *zone, State *best)
 }
 
 static SherdPixelKind
-likeliest_kind (const Membership *membership)
+likeliest_kind (const SherdMembership *membership)
 {
   guint best = 0;
 
@@ -563,24 +392,24 @@ static void
 finish (const Zone *zone, const State *state, SherdMixture *mixture, guint8 *kinds)
 {
   const double each = 1.0 / (double)zone->n_pixels;
-  Classes classes;
+  SherdPixelClasses classes;
 
-  make_classes (zone, state, &classes);
+  sherd_pixel_classes_init (&classes, &zone->ground, &state->paint, zone->noise_sd);
   memset (mixture->share, 0, sizeof mixture->share);
   mixture->retained_frac = 0;
   for (gsize i = 0; i < zone->n_pixels; i++)
     {
-      Membership m;
+      SherdMembership m;
 
-      classify (&classes, zone->pixels + 3 * i, &m);
+      sherd_pixel_classify (&classes, zone->pixels + 3 * i, &m);
       kinds[i] = (guint8)likeliest_kind (&m);
       for (guint k = 0; k < SHERD_N_PIXEL_KINDS; k++)
         mixture->share[k] += each * m.probability[k];
-      mixture->retained_frac += each * (m.probability[SHERD_PIXEL_PAINT] + m.probability[SHERD_PIXEL_OTHER] +
-                                        m.probability[SHERD_PIXEL_MIXED] * m.mixed_share);
+      mixture->retained_frac +=
+        each * (m.probability[SHERD_PIXEL_PAINT] + m.probability[SHERD_PIXEL_OTHER] + m.mixed_share);
     }
-  memcpy (mixture->paint.mean, state->paint, sizeof mixture->paint.mean);
-  paint_covariance (zone, state, mixture->paint.covariance);
+  memcpy (mixture->paint.mean, state->paint.mean, sizeof mixture->paint.mean);
+  sherd_paint_guess_covariance (&state->paint, zone->noise_sd, mixture->paint.covariance);
 }
 
 static void
