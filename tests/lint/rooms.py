@@ -13,13 +13,14 @@ TOP_LEVEL = {"src", "data", "ui", "tests", "po", "meson.build", "README.md", "DE
 # A room may include itself and these; the order is that of DEVELOPERS.md.
 ROOMS = {
     "colour": set(),
+    "chem": set(),
     "shape": set(),
     "photo": {"colour"},
     "measure": {"colour", "shape", "photo"},
-    "trial": {"colour", "shape", "photo", "measure"},
-    "page": {"colour", "shape", "photo", "measure", "trial"},
-    "batch": {"colour", "shape", "photo", "measure", "trial", "page"},
-    "desk": {"colour", "shape", "photo", "measure", "trial", "page"},
+    "trial": {"colour", "chem", "shape", "photo", "measure"},
+    "page": {"colour", "chem", "shape", "photo", "measure", "trial"},
+    "batch": {"colour", "chem", "shape", "photo", "measure", "trial", "page"},
+    "desk": {"colour", "chem", "shape", "photo", "measure", "trial", "page"},
 }
 
 LOCAL_INCLUDE = re.compile(r'^\s*#\s*include\s*"([^"]+)"', re.MULTILINE)

@@ -1,0 +1,21 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#pragma once
+
+#include <glib.h>
+
+G_BEGIN_DECLS
+
+/* A value of tests/data/chem/check-values.csv. */
+typedef struct
+{
+  char *quantity;
+  double value;
+  double tolerance;
+} CheckValue;
+
+/* (transfer full): by id */
+GHashTable *check_values_new (void);
+const CheckValue *check_value (GHashTable *values, const char *id);
+void assert_near (GHashTable *values, const char *id, double found);
+
+G_END_DECLS
