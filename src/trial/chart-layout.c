@@ -227,6 +227,28 @@ match_naming (const SherdChartLayout *layout, Naming naming, GHashTable *names, 
   return TRUE;
 }
 
+/* Whether the file's grid goes on beyond the layout's: then rows and columns were mistaken, and every patch would be
+ * looked for in the wrong place. A patch beside the grid, such as the white of the paper, is no such thing.
+ */
+static gboolean
+goes_on (const SherdChartLayout *layout, Naming naming, GHashTable *names)
+{
+  g_autofree char *below = place_name (layout, naming, layout->n_rows, 0);
+  g_autofree char *beside = place_name (layout, naming, 0, layout->n_columns);
+
+  return g_hash_table_contains (names, below) || (naming != NAMED_NUMBER && g_hash_table_contains (names, beside));
+}
+
+static guint *
+refuse_count (const SherdChartLayout *layout, const SherdChart *chart, GError **error)
+{
+  g_set_error (error, SHERD_TRIAL_ERROR, SHERD_TRIAL_ERROR_VALUE,
+               _ ("The chart's values are for %u patches, but %u rows × %u columns are %u. Count the rows and columns "
+                  "of the chart."),
+               chart->patches->len, layout->n_rows, layout->n_columns, layout->n_rows * layout->n_columns);
+  return NULL;
+}
+
 /**
  * sherd_chart_layout_match:
  * @layout: a sound layout
@@ -235,10 +257,10 @@ match_naming (const SherdChartLayout *layout, Naming naming, GHashTable *names, 
  *
  * Finds for every place of the layout the patch of the chart's file that lies there. Files name patches by row letter
  * and column number ("A1", also "A01"), by column letter and row number, or by number in reading order; the first of
- * these ways that names every place is taken. Patches of the file without a place are left out.
+ * these ways that names every place is taken. Patches of the file beside that grid are left out.
  *
  * Returns: (transfer full): n_rows × n_columns indices into the chart's patches in reading order; NULL with
- * SHERD_TRIAL_ERROR_VALUE when no way names every place
+ * SHERD_TRIAL_ERROR_VALUE when no way names every place, or the file's grid is larger
  */
 guint *
 sherd_chart_layout_match (const SherdChartLayout *layout, const SherdChart *chart, GError **error)
@@ -254,7 +276,7 @@ sherd_chart_layout_match (const SherdChartLayout *layout, const SherdChart *char
       g_autofree char *missing = NULL;
 
       if (match_naming (layout, naming, names, indices, &missing))
-        return g_steal_pointer (&indices);
+        return goes_on (layout, naming, names) ? refuse_count (layout, chart, error) : g_steal_pointer (&indices);
       if (first_missing == NULL)
         first_missing = g_steal_pointer (&missing);
     }

@@ -170,6 +170,29 @@ test_a_chart_that_does_not_fit_is_refused (void)
   g_assert_nonnull (strstr (error->message, "two patches named “A01”"));
 }
 
+/* Nine places of a chart of twelve: rows and columns were counted wrongly, whatever way the patches are named. */
+static void
+test_a_chart_of_more_rows_or_columns_is_refused (void)
+{
+  static const char *const names[][13] = {
+    { "A1", "A2", "A3", "A4", "B1", "B2", "B3", "B4", "C1", "C2", "C3", "C4" },
+    { "A1", "B1", "C1", "D1", "A2", "B2", "C2", "D2", "A3", "B3", "C3", "D3" },
+    { "1", "2", "3", "4", "5", "6", "7", "8", "9", "10", "11", "12" },
+  };
+
+  for (gsize i = 0; i < G_N_ELEMENTS (names); i++)
+    {
+      g_autoptr (SherdChart) chart = chart_named (names[i]);
+      g_autoptr (GError) error = NULL;
+      SherdChartLayout layout;
+
+      sherd_chart_layout_init_plain (&layout, 3, 3);
+      g_assert_null (sherd_reference_new_chart (chart, &layout, &error));
+      g_assert_error (error, SHERD_TRIAL_ERROR, SHERD_TRIAL_ERROR_VALUE);
+      g_assert_nonnull (strstr (error->message, "12 patches"));
+    }
+}
+
 static void
 test_references_are_equal_by_what_they_hold (void)
 {
@@ -266,6 +289,8 @@ main (int argc, char *argv[])
   g_test_add_func ("/trial/chart-layout/patches-are-matched-by-name", test_patches_are_matched_by_name);
   g_test_add_func ("/trial/chart-layout/a-chart-that-does-not-fit-is-refused",
                    test_a_chart_that_does_not_fit_is_refused);
+  g_test_add_func ("/trial/chart-layout/a-chart-of-more-rows-or-columns-is-refused",
+                   test_a_chart_of_more_rows_or_columns_is_refused);
   g_test_add_func ("/trial/chart-layout/references-are-equal-by-what-they-hold",
                    test_references_are_equal_by_what_they_hold);
   g_test_add_func ("/trial/chart-layout/a-rendered-chart-is-laid-out-as-it-was-rendered",
