@@ -104,10 +104,8 @@ check_request (const SherdMeasureRequest *request, GError **error)
     }
   if (request->reference != SHERD_REFERENCE_NONE && (request->n_patches == 0 || request->n_reference_marks < 4))
     {
-      g_set_error (
-        error, SHERD_MEASURE_ERROR, SHERD_MEASURE_ERROR_REFERENCE,
-        _ ("The chart or card is not marked in “%s”. Mark its four corners, or measure without a reference."),
-        request->photo_path);
+      g_set_error (error, SHERD_MEASURE_ERROR, SHERD_MEASURE_ERROR_REFERENCE,
+                   _ ("The chart or card is not marked. Mark its four corners, or measure without a reference."));
       return FALSE;
     }
   return TRUE;
@@ -132,7 +130,7 @@ fit_face (Walk *walk, GError **error)
 
   if (!sherd_homography_fit (&walk->face, request->marks, request->n_marks, walk->mark_sd_px, error))
     {
-      g_prefix_error (error, _ ("The piece cannot be placed in “%s”: "), request->photo_path);
+      g_prefix_error (error, _ ("The piece cannot be placed: "));
       return FALSE;
     }
   if (!marks_in_photo (walk, request->marks, request->n_marks))
@@ -158,7 +156,7 @@ fit_chart (Walk *walk, GError **error)
   if (!sherd_homography_fit (&walk->chart, request->reference_marks, request->n_reference_marks, walk->mark_sd_px,
                              error))
     {
-      g_prefix_error (error, _ ("The chart cannot be placed in “%s”: "), request->photo_path);
+      g_prefix_error (error, _ ("The chart cannot be placed: "));
       return FALSE;
     }
   if (!marks_in_photo (walk, request->reference_marks, request->n_reference_marks))
@@ -375,14 +373,9 @@ calibrate (Walk *walk, GError **error)
   read_patches (walk);
   find_noise (walk);
   find_ground (walk);
-  if (!sherd_calibrate (&walk->calibration, request->reference, request->patches, walk->readings,
-                        request->reference == SHERD_REFERENCE_NONE ? 0 : request->n_patches, walk->cells, &walk->camera,
-                        middle_mm, error))
-    {
-      g_prefix_error (error, _ ("In “%s”: "), request->photo_path);
-      return FALSE;
-    }
-  return TRUE;
+  return sherd_calibrate (&walk->calibration, request->reference, request->patches, walk->readings,
+                          request->reference == SHERD_REFERENCE_NONE ? 0 : request->n_patches, walk->cells,
+                          &walk->camera, middle_mm, error);
 }
 
 static void

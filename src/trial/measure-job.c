@@ -93,10 +93,9 @@ copy_patches (SherdReference *reference)
 }
 
 static gboolean
-refuse (SherdPhotograph *photograph, const char *problem, GError **error)
+refuse (const char *problem, GError **error)
 {
-  g_set_error (error, SHERD_TRIAL_ERROR, SHERD_TRIAL_ERROR_INCOMPLETE, _ ("“%s” cannot be measured yet. %s"),
-               sherd_photograph_get_original_name (photograph), problem);
+  g_set_error (error, SHERD_TRIAL_ERROR, SHERD_TRIAL_ERROR_INCOMPLETE, _ ("It cannot be measured yet. %s"), problem);
   return FALSE;
 }
 
@@ -113,12 +112,12 @@ check_complete (SherdPhotograph *photograph, GError **error)
   SherdReference *reference = sherd_photograph_get_reference (photograph);
 
   if (g_list_model_get_n_items (zones) == 0)
-    return refuse (photograph, _ ("Its side has no zones: lay them out first."), error);
+    return refuse (_ ("Its side has no zones: lay them out first."), error);
   if (count_marks (sherd_photograph_get_marks (photograph)) < FEWEST_MARKS)
-    return refuse (photograph, _ ("Mark the four corners of the piece in it first."), error);
+    return refuse (_ ("Mark the four corners of the piece in it first."), error);
   if (sherd_reference_get_kind (reference) != SHERD_REFERENCE_NONE &&
       count_marks (sherd_photograph_get_reference_marks (photograph)) < FEWEST_MARKS)
-    return refuse (photograph, _ ("Mark the four corners of the chart or card in it first."), error);
+    return refuse (_ ("Mark the four corners of the chart or card in it first."), error);
   return TRUE;
 }
 

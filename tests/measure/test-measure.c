@@ -305,7 +305,7 @@ static void
 test_few_patches (Fixture *fixture, gconstpointer data)
 {
   fixture->request.n_patches = 2;
-  assert_refused (fixture, SHERD_COLOUR_ERROR, -1, "In “");
+  assert_refused (fixture, SHERD_COLOUR_ERROR, -1, "patches");
 }
 
 static void
