@@ -4,7 +4,9 @@
 #include "page/report.h"
 
 #include <cairo-pdf.h>
+#include <errno.h>
 #include <glib/gi18n-lib.h>
+#include <glib/gstdio.h>
 #include <math.h>
 
 #include "colour/srgb.h"
@@ -423,6 +425,39 @@ draw_report (Pages *pages, SherdTrial *trial, SherdComparison *comparison)
   end_page (pages);
 }
 
+static cairo_status_t
+collect (void *bytes, const unsigned char *data, unsigned int length)
+{
+  g_byte_array_append (bytes, data, length);
+  return CAIRO_STATUS_SUCCESS;
+}
+
+static gboolean
+cannot_write (const char *path, const char *reason, GError **error)
+{
+  g_autofree char *name = g_filename_display_name (path);
+
+  g_set_error (error, SHERD_PAGE_ERROR, SHERD_PAGE_ERROR_WRITE, _ ("The report could not be written to “%s”: %s."),
+               name, reason);
+  return FALSE;
+}
+
+/* In place, as a device or pipe may be named; cairo alone would not say why a file cannot be written. */
+static gboolean
+write_bytes (const char *path, const GByteArray *bytes, GError **error)
+{
+  FILE *file = g_fopen (path, "wb");
+  gboolean written = file != NULL && fwrite (bytes->data, 1, bytes->len, file) == bytes->len;
+  int code = errno;
+
+  if (file != NULL && fclose (file) != 0)
+    {
+      code = written ? errno : code;
+      written = FALSE;
+    }
+  return written || cannot_write (path, g_strerror (code), error);
+}
+
 /**
  * sherd_report_write_pdf:
  * @trial: the trial
@@ -436,8 +471,9 @@ draw_report (Pages *pages, SherdTrial *trial, SherdComparison *comparison)
 gboolean
 sherd_report_write_pdf (SherdTrial *trial, SherdComparison *comparison, const char *path, GError **error)
 {
-  cairo_surface_t *surface =
-    cairo_pdf_surface_create (path, SHERD_A4_WIDTH_MM * SHERD_POINTS_PER_MM, SHERD_A4_HEIGHT_MM * SHERD_POINTS_PER_MM);
+  g_autoptr (GByteArray) pdf = g_byte_array_new ();
+  cairo_surface_t *surface = cairo_pdf_surface_create_for_stream (collect, pdf, SHERD_A4_WIDTH_MM * SHERD_POINTS_PER_MM,
+                                                                  SHERD_A4_HEIGHT_MM * SHERD_POINTS_PER_MM);
   Pages pages = { .cr = cairo_create (surface) };
   cairo_status_t status;
 
@@ -448,9 +484,7 @@ sherd_report_write_pdf (SherdTrial *trial, SherdComparison *comparison, const ch
   cairo_surface_finish (surface);
   status = cairo_surface_status (surface);
   cairo_surface_destroy (surface);
-  if (status == CAIRO_STATUS_SUCCESS)
-    return TRUE;
-  g_set_error (error, SHERD_PAGE_ERROR, SHERD_PAGE_ERROR_WRITE, _ ("The report could not be written to “%s”: %s."),
-               path, cairo_status_to_string (status));
-  return FALSE;
+  if (status != CAIRO_STATUS_SUCCESS)
+    return cannot_write (path, cairo_status_to_string (status), error);
+  return write_bytes (path, pdf, error);
 }
