@@ -357,7 +357,8 @@ need_photograph (SherdTrial *trial, SherdPiece *piece, SherdSide *side, const ch
  *
  * Compares two stages of a side. Of several photographs of a stage the last one that is measured is taken.
  *
- * Returns: (transfer full): the comparison; NULL with SHERD_TRIAL_ERROR_INCOMPLETE
+ * Returns: (transfer full): the comparison; NULL with SHERD_TRIAL_ERROR_INCOMPLETE, or SHERD_TRIAL_ERROR_VALUE when
+ * both are the same
  */
 SherdComparison *
 sherd_trial_compare (SherdTrial *trial,
@@ -371,6 +372,12 @@ sherd_trial_compare (SherdTrial *trial,
 
   if (!sherd_stage_check (stage_before, error) || !sherd_stage_check (stage_after, error))
     return NULL;
+  if (sherd_stage_compare (stage_before, stage_after) == 0)
+    {
+      g_set_error (error, SHERD_TRIAL_ERROR, SHERD_TRIAL_ERROR_VALUE,
+                   _ ("A stage is compared with another one; “%s” was given for both."), stage_before);
+      return NULL;
+    }
   before = need_photograph (trial, piece, side, stage_before, error);
   after = before != NULL ? need_photograph (trial, piece, side, stage_after, error) : NULL;
   return after != NULL ? sherd_trial_compare_photographs (trial, before, after, error) : NULL;

@@ -30,7 +30,7 @@ set_paint (SherdTable *table, SherdZone *zone)
   SherdPaint *paint = zone != NULL ? sherd_zone_get_paint (zone) : NULL;
 
   sherd_table_set_text (table, "paint", paint != NULL ? sherd_paint_get_code (paint) : "");
-  sherd_table_set_text (table, "paint_name", paint != NULL ? sherd_paint_get_name (paint) : _ ("bare"));
+  sherd_table_set_text (table, "paint_name", paint != NULL ? sherd_paint_get_name (paint) : "");
 }
 
 /* The same twice: for programs in the words of the trial file, for people in their language. */

@@ -8,6 +8,7 @@
 #include <math.h>
 
 #include "support.h"
+#include "trial/edits.h"
 #include "trial/inputs.h"
 
 static JsonObject *
@@ -42,6 +43,24 @@ test_a_measured_zone_has_its_numbers (void)
   g_assert_cmpfloat_with_epsilon (json_object_get_double_member (row, "a_U95"), 2.0 * sqrt (zone->covariance[1][1]),
                                   1e-12);
   g_assert_cmpint (json_object_get_int_member (row, "pixels_ground"), ==, zone->n_ground);
+}
+
+/* Data are the same in every language: a bare zone is two empty fields, not a word. */
+static void
+test_a_bare_zone_has_no_paint (void)
+{
+  g_autoptr (SherdTrial) trial = example_trial_new ();
+  g_autoptr (SherdMeasurement) measurement = first_measurement (trial);
+  SherdSide *side = sherd_photograph_get_side (sherd_measurement_get_photograph (measurement));
+  SherdZone *zone = sherd_side_find_zone (side, sherd_measurement_get_result (measurement)->zones[0].id);
+  g_autoptr (SherdTable) table = NULL;
+  g_autoptr (JsonNode) json = NULL;
+
+  g_assert_true (sherd_trial_set_zones_paint (trial, &zone, 1, NULL, NULL));
+  table = sherd_results_zones (trial, measurement);
+  json = sherd_table_to_json (table);
+  g_assert_cmpstr (json_object_get_string_member (row_of (json, 0), "paint"), ==, "");
+  g_assert_cmpstr (json_object_get_string_member (row_of (json, 0), "paint_name"), ==, "");
 }
 
 static void
@@ -132,6 +151,7 @@ main (int argc, char *argv[])
 {
   g_test_init (&argc, &argv, NULL);
   g_test_add_func ("/trial/results/a-measured-zone-has-its-numbers", test_a_measured_zone_has_its_numbers);
+  g_test_add_func ("/trial/results/a-bare-zone-has-no-paint", test_a_bare_zone_has_no_paint);
   g_test_add_func ("/trial/results/every-flag-has-its-word-in-the-file", test_every_flag_has_its_word_in_the_file);
   g_test_add_func ("/trial/results/four-marks-claim-no-fit", test_four_marks_claim_no_fit);
   g_test_add_func ("/trial/results/notes-tell-light-and-warnings", test_notes_tell_light_and_warnings);
