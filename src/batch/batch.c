@@ -5,6 +5,7 @@
 
 #include <glib/gi18n-lib.h>
 #include <stdio.h>
+#include <string.h>
 #include <unistd.h>
 
 static const SherdVerb *const verbs[] = {
@@ -43,6 +44,73 @@ print_verb_help (const SherdVerb *verb, GOptionContext *context)
   g_print ("%s", help);
 }
 
+/* Where GOption says only that some bytes are wrong: the word it stumbled over, an option before an operand. */
+static const char *
+find_foreign_word (char **words)
+{
+  const char *first = NULL;
+
+  for (guint i = 1; words[i] != NULL; i++)
+    {
+      g_autofree char *utf8 = g_locale_to_utf8 (words[i], -1, NULL, NULL, NULL);
+
+      if (utf8 != NULL)
+        continue;
+      if (words[i][0] == '-' || words[i - 1][0] == '-')
+        return words[i];
+      if (first == NULL)
+        first = words[i];
+    }
+  return first;
+}
+
+static SherdExit
+wrong_options (const SherdVerb *verb, char **words, const GError *error)
+{
+  const char *foreign = error->domain == G_CONVERT_ERROR ? find_foreign_word (words) : NULL;
+  g_autofree char *shown = NULL;
+  g_autofree char *message = NULL;
+  const char *charset;
+
+  if (foreign == NULL)
+    return sherd_verb_wrong_command (verb, error->message);
+  g_get_charset (&charset);
+  shown = g_filename_display_name (foreign);
+  message = g_strdup_printf (_ ("“%s” is not valid %s text. Type it anew, or start the program in the locale it was "
+                                "written in."),
+                             shown, charset);
+  return sherd_verb_wrong_command (verb, message);
+}
+
+/* "--" ends the options and is no operand; GOption leaves it where an operand begins with a dash. */
+static void
+drop_end_of_options (char **words)
+{
+  guint i = 1;
+
+  while (words[i] != NULL && !g_str_equal (words[i], "--"))
+    i++;
+  if (words[i] == NULL)
+    return;
+  g_free (words[i]);
+  memmove (&words[i], &words[i + 1], sizeof (char *) * g_strv_length (&words[i]));
+}
+
+/* (transfer full) (nullable): what is wrong with the operands */
+static char *
+find_operand_fault (const SherdVerb *verb, char **words, guint n_wanted)
+{
+  const guint n_given = g_strv_length (words) - 1;
+
+  if (n_given != n_wanted)
+    return g_strdup_printf (n_given < n_wanted ? _ ("%s is needed.") : _ ("Too many words; %s is all that is needed."),
+                            _ (verb->operands));
+  for (guint i = 1; i <= n_given; i++)
+    if (words[i][0] == '\0')
+      return g_strdup_printf (_ ("An empty name names no file; %s is needed."), _ (verb->operands));
+  return NULL;
+}
+
 /**
  * sherd_verb_parse:
  * @verb: the verb
@@ -64,7 +132,7 @@ sherd_verb_parse (const SherdVerb *verb,
 {
   g_autoptr (GOptionContext) context = option_context_new (verb, entries);
   g_autoptr (GError) error = NULL;
-  guint n_given;
+  g_autofree char *fault = NULL;
 
   *status = SHERD_EXIT_DONE;
   if (asks_for_help (*arguments))
@@ -74,20 +142,14 @@ sherd_verb_parse (const SherdVerb *verb,
     }
   if (!g_option_context_parse_strv (context, arguments, &error))
     {
-      *status = sherd_verb_wrong_command (verb, error->message);
+      *status = wrong_options (verb, *arguments, error);
       return FALSE;
     }
-  n_given = g_strv_length (*arguments) - 1;
-  if (n_given != n_operands)
-    {
-      g_autofree char *message =
-        g_strdup_printf (n_given < n_operands ? _ ("%s is needed.") : _ ("Too many words; %s is all that is needed."),
-                         _ (verb->operands));
-
-      *status = sherd_verb_wrong_command (verb, message);
-      return FALSE;
-    }
-  return TRUE;
+  drop_end_of_options (*arguments);
+  fault = find_operand_fault (verb, *arguments, n_operands);
+  if (fault != NULL)
+    *status = sherd_verb_wrong_command (verb, fault);
+  return fault == NULL;
 }
 
 /**
@@ -290,17 +352,8 @@ unknown_verb (const char *name)
   return SHERD_EXIT_WRONG_COMMAND;
 }
 
-/**
- * sherd_batch_run:
- * @argc: number of words
- * @argv: the words of the command line, the program first
- *
- * Runs the command line program: results to standard output, messages to standard error.
- *
- * Returns: the exit status
- */
-SherdExit
-sherd_batch_run (int argc, char **argv)
+static SherdExit
+run_words (int argc, char **argv)
 {
   g_auto (GStrv) arguments = NULL;
   const SherdVerb *verb;
@@ -325,4 +378,30 @@ sherd_batch_run (int argc, char **argv)
     return unknown_verb (argv[1]);
   arguments = g_strdupv (argv + 1);
   return verb->run (verb, &arguments);
+}
+
+/* A script must not take half a table for a whole one: what could not be written makes the command fail. */
+static SherdExit
+finish_output (SherdExit status)
+{
+  if (fflush (stdout) == 0 && ferror (stdout) == 0)
+    return status;
+  g_printerr ("%s\n", _ ("sherd: Standard output did not take all that was to be written: it is full or closed. "
+                         "What was printed is not complete."));
+  return status == SHERD_EXIT_DONE ? SHERD_EXIT_WRONG_INPUT : status;
+}
+
+/**
+ * sherd_batch_run:
+ * @argc: number of words
+ * @argv: the words of the command line, the program first
+ *
+ * Runs the command line program: results to standard output, messages to standard error.
+ *
+ * Returns: the exit status; not 0 when the results could not be written
+ */
+SherdExit
+sherd_batch_run (int argc, char **argv)
+{
+  return finish_output (run_words (argc, argv));
 }

@@ -79,6 +79,18 @@ print_photograph (SherdTrial *trial, SherdPhotograph *photograph)
   return whole;
 }
 
+static void
+print_title (SherdTrial *trial)
+{
+  const char *title = sherd_trial_get_title (trial);
+
+  if (*title != '\0')
+    g_print (_ ("Trial “%s”"), title);
+  else
+    g_print ("%s", _ ("Trial without a title"));
+  g_print ("\n");
+}
+
 static SherdExit
 run (const SherdVerb *verb, char ***arguments)
 {
@@ -94,8 +106,7 @@ run (const SherdVerb *verb, char ***arguments)
   if (trial == NULL)
     return sherd_verb_wrong_input (error);
 
-  g_print (_ ("Trial “%s”"), sherd_trial_get_title (trial));
-  g_print ("\n");
+  print_title (trial);
   print_pieces (trial);
   photographs = sherd_trial_get_photographs (trial);
   for (guint i = 0; i < g_list_model_get_n_items (photographs); i++)

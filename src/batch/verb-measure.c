@@ -40,7 +40,8 @@ measure_one (SherdTrial *trial, SherdPhotograph *photograph, GError **error)
   SherdMeasurement *measurement = sherd_trial_measure (trial, photograph, sherd_verb_show_progress, what, NULL, error);
 
   if (measurement == NULL)
-    g_prefix_error (error, _ ("Photograph %s: "), sherd_part_get_id (SHERD_PART (photograph)));
+    g_prefix_error (error, _ ("Photograph %s, “%s”: "), sherd_part_get_id (SHERD_PART (photograph)),
+                    sherd_photograph_get_original_name (photograph));
   return measurement;
 }
 
@@ -211,9 +212,10 @@ run (const SherdVerb *verb, char ***arguments)
   if (trial == NULL || !wanted_photographs_exist (trial, &wishes, &error))
     return sherd_verb_wrong_input (error);
   status = measure_all (trial, &wishes, measurements);
-  print_results (trial, &wishes, measurements);
+  /* Saved before they are printed: “| head” ends the program at the first line nobody reads. */
   if (!wishes.keep_out && measurements->len > 0 && !sherd_verb_save (trial, &error))
-    return sherd_verb_wrong_input (error);
+    status = sherd_verb_wrong_input (error);
+  print_results (trial, &wishes, measurements);
   return status;
 }
 

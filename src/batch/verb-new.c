@@ -150,23 +150,45 @@ add_zone (SherdTrial *trial, SherdPiece *piece, SherdSide *side, const char *tex
   return zone != NULL && sherd_trial_set_zones_paint (trial, &zone, 1, paint, error);
 }
 
+/* (transfer full) (nullable): the codes of --fill, each without spaces around it */
+static GStrv
+read_fill (const char *text, guint n_zones, GError **error)
+{
+  g_auto (GStrv) codes = g_strsplit (text, ",", -1);
+  const guint n_codes = g_strv_length (codes);
+  gboolean has_gap = n_codes == 0;
+
+  for (guint i = 0; i < n_codes; i++)
+    has_gap = *g_strstrip (codes[i]) == '\0' || has_gap;
+  if (has_gap)
+    g_set_error (error, G_OPTION_ERROR, G_OPTION_ERROR_BAD_VALUE,
+                 _ ("“%s” does not fit --fill, which is written as codes with commas between them, “HB,-,HB”."), text);
+  else if (n_codes > n_zones)
+    g_set_error (error, G_OPTION_ERROR, G_OPTION_ERROR_BAD_VALUE,
+                 _ ("--fill names %u paints, but the face has only %u zones."), n_codes, n_zones);
+  else
+    return g_steal_pointer (&codes);
+  return NULL;
+}
+
 /* Paint codes zone by zone in reading order; "-" leaves a zone bare; the row begins again when it is too short. */
 static gboolean
 fill_zones (SherdTrial *trial, SherdSide *side, const char *text, GError **error)
 {
-  g_auto (GStrv) codes = g_strsplit (text, ",", -1);
-  guint n_codes = g_strv_length (codes);
   GListModel *zones = sherd_side_get_zones (side);
+  const guint n_zones = g_list_model_get_n_items (zones);
+  g_auto (GStrv) codes = read_fill (text, n_zones, error);
+  const guint n_codes = codes != NULL ? g_strv_length (codes) : 0;
 
-  for (guint i = 0; n_codes > 0 && i < g_list_model_get_n_items (zones); i++)
+  for (guint i = 0; n_codes > 0 && i < n_zones; i++)
     {
       g_autoptr (SherdZone) zone = g_list_model_get_item (zones, i);
-      const char *code = g_strstrip (codes[i % n_codes]);
+      const char *code = codes[i % n_codes];
 
       if (!sherd_trial_set_zones_paint (trial, &zone, 1, g_str_equal (code, "-") ? NULL : code, error))
         return FALSE;
     }
-  return TRUE;
+  return codes != NULL;
 }
 
 static gboolean
@@ -207,11 +229,46 @@ make_trial (const Wishes *wishes, GError **error)
   return g_steal_pointer (&trial);
 }
 
+/* A code mistyped in --fill or --zone would otherwise be a paint of its own, unseen. */
+static void
+tell_new_codes (SherdTrial *trial, guint n_named)
+{
+  GListModel *paints = sherd_trial_get_paints (trial);
+  g_autoptr (GString) codes = g_string_new (NULL);
+  g_autofree char *message = NULL;
+
+  for (guint i = n_named; i < g_list_model_get_n_items (paints); i++)
+    {
+      g_autoptr (SherdPaint) paint = g_list_model_get_item (paints, i);
+
+      g_string_append_printf (codes, "%s%s", codes->len > 0 ? ", " : "", sherd_paint_get_code (paint));
+    }
+  if (codes->len == 0)
+    return;
+  message =
+    g_strdup_printf (_ ("No --paint gives these codes a name, so each was made a paint without one: %s."), codes->str);
+  sherd_verb_warn (message);
+}
+
+/* "spring" and "spring.sherdboard" are the same. */
+static char *
+dup_trial_path (const char *path)
+{
+  if (g_str_has_suffix (path, SHERD_TRIAL_SUFFIX))
+    return g_strdup (path);
+  return g_strconcat (path, SHERD_TRIAL_SUFFIX, NULL);
+}
+
+static gboolean
+names_folder (const char *path)
+{
+  return g_str_has_suffix (path, G_DIR_SEPARATOR_S) || g_file_test (path, G_FILE_TEST_IS_DIR);
+}
+
 static SherdExit
 save_new (SherdTrial *trial, const char *path, gboolean force)
 {
-  g_autofree char *with_suffix =
-    g_str_has_suffix (path, SHERD_TRIAL_SUFFIX) ? g_strdup (path) : g_strconcat (path, SHERD_TRIAL_SUFFIX, NULL);
+  g_autofree char *with_suffix = dup_trial_path (path);
   g_autofree char *remark = NULL;
   g_autoptr (GError) error = NULL;
 
@@ -229,6 +286,14 @@ save_new (SherdTrial *trial, const char *path, gboolean force)
   g_print (_ ("Made “%s”."), with_suffix);
   g_print ("\n");
   return SHERD_EXIT_DONE;
+}
+
+static SherdExit
+folder_given (const char *path)
+{
+  g_printerr (_ ("sherd: “%s” is a folder. Name the trial's file in it, like “%s”."), path, "spring.sherdboard");
+  g_printerr ("\n");
+  return SHERD_EXIT_WRONG_INPUT;
 }
 
 /* (nullable): why the options do not belong together */
@@ -269,7 +334,8 @@ run (const SherdVerb *verb, char ***arguments)
       "CODE=X,Y,W,H[=PAINT]" },
     { "paint", 0, 0, G_OPTION_ARG_STRING_ARRAY, &wishes.paints, N_ ("Add a paint; may be repeated"), N_ ("CODE=NAME") },
     { "fill", 'f', 0, G_OPTION_ARG_STRING, &wishes.fill,
-      N_ ("Paints of the zones in reading order, “-” for bare; a new code makes a paint"), N_ ("CODE,CODE,…") },
+      N_ ("Paints of the zones in reading order, “-” for bare, over and over; a new code makes a paint"),
+      N_ ("CODE,CODE,…") },
     { "force", 0, 0, G_OPTION_ARG_NONE, &wishes.force, N_ ("Replace a trial of that name"), NULL },
     G_OPTION_ENTRY_NULL
   };
@@ -283,12 +349,17 @@ run (const SherdVerb *verb, char ***arguments)
   contradiction = find_contradiction (&wishes);
   if (contradiction != NULL)
     return sherd_verb_wrong_command (verb, contradiction);
+  if (names_folder ((*arguments)[1]))
+    return folder_given ((*arguments)[1]);
   trial = make_trial (&wishes, &error);
   if (trial == NULL)
     return g_error_matches (error, G_OPTION_ERROR, G_OPTION_ERROR_BAD_VALUE)
              ? sherd_verb_wrong_command (verb, error->message)
              : sherd_verb_wrong_input (error);
-  return save_new (trial, (*arguments)[1], wishes.force);
+  status = save_new (trial, (*arguments)[1], wishes.force);
+  if (status == SHERD_EXIT_DONE)
+    tell_new_codes (trial, wishes.paints != NULL ? g_strv_length (wishes.paints) : 0);
+  return status;
 }
 
 const SherdVerb sherd_verb_new = {

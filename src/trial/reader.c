@@ -74,6 +74,21 @@ extend_path (SherdReader *self, const char *member)
   return before;
 }
 
+/* A file of quite another kind, a table or a letter, chosen by mistake: its first letter says so. */
+static gboolean
+is_other_text (const char *text, gsize length)
+{
+  return length > 0 && g_ascii_isalpha (text[0]);
+}
+
+static SherdReader *
+no_trial (GError **error)
+{
+  g_set_error_literal (error, SHERD_TRIAL_ERROR, SHERD_TRIAL_ERROR_CONTENT,
+                       _ ("line 1: this is no trial, which would begin with “{”."));
+  return NULL;
+}
+
 /**
  * sherd_reader_new:
  * @text: (array length=length): the bytes of a file; they must outlive the reader
@@ -91,17 +106,15 @@ sherd_reader_new (const char *text, gsize length, GError **error)
   g_autoptr (SherdReader) self = NULL;
   g_autoptr (JsonParser) parser = NULL;
 
+  if (is_other_text (text + bom, length - bom))
+    return no_trial (error);
   if (!sherd_json_check (text, length, error))
     return NULL;
   parser = json_parser_new_immutable ();
   if (!json_parser_load_from_data (parser, text + bom, (gssize)(length - bom), error))
     return NULL;
   if (!JSON_NODE_HOLDS_OBJECT (json_parser_get_root (parser)))
-    {
-      g_set_error_literal (error, SHERD_TRIAL_ERROR, SHERD_TRIAL_ERROR_CONTENT,
-                           _ ("line 1: this is no trial, which would begin with “{”."));
-      return NULL;
-    }
+    return no_trial (error);
 
   self = g_new0 (SherdReader, 1);
   self->text = text;

@@ -66,6 +66,23 @@ story_run_in_locale (const char *folder, const char *arguments, const char *loca
 }
 
 Run
+story_run_into (const char *folder, const char *arguments, const char *output)
+{
+  g_autofree char *line = g_strdup_printf ("\"$SHERD_PROGRAM\" %s >%s", arguments, output);
+  const char *const words[] = { "/bin/sh", "-c", line, NULL };
+  g_autoptr (GError) error = NULL;
+  int wait_status;
+  Run run = { 0 };
+
+  g_assert_true (
+    g_spawn_sync (folder, (char **)words, NULL, G_SPAWN_DEFAULT, NULL, NULL, &run.out, &run.err, &wait_status, &error));
+  g_assert_no_error (error);
+  g_assert_true (WIFEXITED (wait_status));
+  run.status = WEXITSTATUS (wait_status);
+  return run;
+}
+
+Run
 story_run (const char *folder, const char *arguments)
 {
   return story_run_in_locale (folder, arguments, NULL);

@@ -27,6 +27,8 @@ void story_folder_remove (const char *folder);
 /* @arguments: as typed behind “sherd”, quotes and all; @locale: (nullable) */
 Run story_run_in_locale (const char *folder, const char *arguments, const char *locale);
 Run story_run (const char *folder, const char *arguments);
+/* Standard output goes to @output, as a shell names it behind “>”. */
+Run story_run_into (const char *folder, const char *arguments, const char *output);
 /* Must end with 0; returns (transfer full) standard output. */
 char *story_run_well (const char *folder, const char *arguments);
 

@@ -26,6 +26,17 @@ write_file (const char *folder, const char *name, const char *text)
   g_assert_no_error (error);
 }
 
+/* A sound chart of four greys. */
+static const char greys[] = "CGATS.17\n"
+                            "NUMBER_OF_FIELDS 4\n"
+                            "BEGIN_DATA_FORMAT\n"
+                            "SAMPLE_ID LAB_L LAB_A LAB_B\n"
+                            "END_DATA_FORMAT\n"
+                            "NUMBER_OF_SETS 4\n"
+                            "BEGIN_DATA\n"
+                            "A1 95 0 0\nA2 70 0 0\nA3 45 0 0\nA4 20 0 0\n"
+                            "END_DATA\n";
+
 static void
 set_up (Fixture *fixture, gconstpointer user_data)
 {
@@ -41,6 +52,7 @@ set_up (Fixture *fixture, gconstpointer user_data)
   write_file (fixture->folder, "broken.png", "\x89PNG\r\n\x1a\nand no more");
   write_file (fixture->folder, "broken.sherdboard", "{ \"format\": \"sherdboard-trial\", \"version\": }");
   write_file (fixture->folder, "chart.txt", "not a chart\n");
+  write_file (fixture->folder, "greys.txt", greys);
   made = story_run_well (fixture->folder, "new t --tile 90x60x8 --zones 1x3 --paint \"HB=Hearth black\" --fill HB,-");
   empty = story_run_well (fixture->folder, "new empty");
 }
@@ -73,9 +85,20 @@ static const Refusal refusals[] = {
   { "tile-has-letters", "new n --tile 1axb", 2, { "“1axb”", "--tile" } },
   { "tile-below-zero", "new n --tile -5x100", 1, { "-5 × 100", "5 to 2000 mm" } },
   { "zones-are-halved", "new n --tile 90x60 --zones 1.5x3", 2, { "“1.5x3”", "--zones", "3x4" } },
+  { "zones-below-zero", "new n --tile 90x60 --zones -1x3", 2, { "“-1x3”", "--zones", "3x4" } },
   { "zones-without-tile", "new n --zones 3x4", 2, { "--tile" } },
   { "margin-without-grid", "new n --tile 90x60 --margin 3", 2, { "--margin", "--zones" } },
   { "fill-without-zones", "new n --tile 90x60 --fill -", 2, { "--fill", "--zones" } },
+  { "fill-names-more-paints-than-zones",
+    "new n --tile 90x60 --zones 1x3 --fill A,B,A,B",
+    2,
+    { "--fill", "4", "3 zones" } },
+  { "fill-has-a-gap", "new n --tile 90x60 --zones 1x3 --fill A,,B", 2, { "“A,,B”", "--fill", "HB,-" } },
+  { "fill-is-empty", "new n --tile 90x60 --zones 1x3 --fill ''", 2, { "“”", "--fill", "HB,-" } },
+  { "title-is-not-utf-8", "new n --title spring\xff", 2, { "“spring", "UTF-8", "locale" } },
+  { "empty-operand", "check ''", 2, { "names no file", "FILE" } },
+  { "new-trial-is-a-folder", "new .", 1, { "“.”", "folder", ".sherdboard" } },
+  { "new-trial-ends-in-a-folder", "new nowhere/", 1, { "“nowhere/”", "folder" } },
   { "margin-eats-the-tile", "new n --tile 90x60 --zones 1x3 --margin 50", 1, { "fewer columns" } },
   { "state-is-unknown", "new n --tile 90x60 --state wet", 2, { "“wet”", "--state", "leather-hard" } },
   { "paint-without-name", "new n --paint HB", 2, { "“HB”", "--paint" } },
@@ -86,6 +109,7 @@ static const Refusal refusals[] = {
   { "folder-is-missing", "new nowhere/n", 1, { "nowhere" } },
   { "trial-is-missing", "check gone", 1, { "gone" } },
   { "trial-is-broken", "check broken", 1, { "broken.sherdboard", "1" } },
+  { "trial-is-another-text", "check chart.txt", 1, { "chart.txt", "no trial" } },
   { "trial-is-a-folder", "check .", 1, { "not a file" } },
   { "picture-is-missing", "photograph t gone.png", 1, { "gone.png" } },
   { "picture-is-broken", "photograph t broken.png", 1, { "broken.png" } },
@@ -117,6 +141,10 @@ static const Refusal refusals[] = {
     "photograph t grey.png --chart chart.txt --chart-grid 4x6 --chart-corners " CORNERS,
     1,
     { "chart.txt" } },
+  { "chart-has-other-rows",
+    "photograph t grey.png --chart greys.txt --chart-grid 1x3 --chart-corners " CORNERS,
+    1,
+    { "4 patches", "1 rows", "3 columns" } },
   { "chart-and-card",
     "photograph t grey.png --chart chart.txt --grey-card 50,0,0 --card-corners " CORNERS,
     2,
@@ -206,6 +234,68 @@ test_corners_in_a_line_do_not_measure (Fixture *fixture, gconstpointer user_data
   assert_cannot_be_measured (fixture->folder, "--corners \"1,1 20,20 40,40 60,60\"", "Move each to its own corner");
 }
 
+/* What was typed is named, not where the trial keeps its copy. */
+static void
+test_a_picture_is_named_as_it_was_typed (Fixture *fixture, gconstpointer user_data)
+{
+  G_GNUC_UNUSED g_autofree char *added =
+    story_run_well (fixture->folder, "photograph t grey.png --corners \"1,1 20,20 40,40 60,60\"");
+  g_auto (Run) run = story_run (fixture->folder, "measure t");
+
+  g_assert_nonnull (strstr (run.err, "“grey.png”"));
+  g_assert_null (strstr (run.err, "t.photos"));
+}
+
+static void
+test_a_new_code_is_told (Fixture *fixture, gconstpointer user_data)
+{
+  g_auto (Run) run = story_run (fixture->folder, "new n --tile 90x60 --zones 1x3 --paint \"HB=Hearth\" --fill HB,HD,-");
+
+  g_assert_cmpint (run.status, ==, 0);
+  g_assert_nonnull (strstr (run.err, "HD"));
+  g_assert_null (strstr (run.err, "HB"));
+  g_assert_nonnull (strstr (run.err, "--paint"));
+}
+
+static void
+test_two_dashes_end_the_options (Fixture *fixture, gconstpointer user_data)
+{
+  G_GNUC_UNUSED g_autofree char *made = story_run_well (fixture->folder, "new --title Dash -- -t");
+  g_autofree char *listed = story_run_well (fixture->folder, "check -- -t");
+
+  g_assert_cmpstr (listed, ==, "Trial “Dash”\n");
+}
+
+/* In the locale "C", that of a bare machine, words of any language are still taken and shown. */
+static void
+test_the_plain_locale_takes_any_letter (Fixture *fixture, gconstpointer user_data)
+{
+  g_auto (Run) made = story_run_in_locale (fixture->folder, "new n --title \"Töpfe\"", "C");
+  g_auto (Run) listed = story_run_in_locale (fixture->folder, "check n", "C");
+
+  g_assert_cmpstr (made.err, ==, "");
+  g_assert_cmpstr (listed.out, ==, "Trial “Töpfe”\n");
+}
+
+/* A full disk and a closed output must not pass for a whole table; what the verb did besides was done. */
+static void
+test_output_that_cannot_be_written_is_told (Fixture *fixture, gconstpointer user_data)
+{
+  static const char *const commands[] = { "check t", "new n --force", "photograph t grey.png", "--help",
+                                          "compare --help" };
+  static const char *const outputs[] = { "/dev/full", "&-" };
+
+  for (gsize i = 0; i < G_N_ELEMENTS (commands) * G_N_ELEMENTS (outputs); i++)
+    {
+      g_auto (Run) run = story_run_into (fixture->folder, commands[i / 2], outputs[i % 2]);
+
+      g_test_message ("sherd %s: %s", commands[i / 2], run.err);
+      g_assert_cmpint (run.status, ==, 1);
+      g_assert_nonnull (strstr (run.err, "Standard output"));
+    }
+  G_GNUC_UNUSED g_autofree char *listed = story_run_well (fixture->folder, "check n");
+}
+
 static void
 test_a_lost_picture_is_told_by_check (Fixture *fixture, gconstpointer user_data)
 {
@@ -249,6 +339,15 @@ main (int argc, char *argv[])
               test_fewer_than_four_marks_do_not_measure, tear_down);
   g_test_add ("/batch/refusals/corners-in-a-line-do-not-measure", Fixture, NULL, set_up,
               test_corners_in_a_line_do_not_measure, tear_down);
+  g_test_add ("/batch/refusals/a-picture-is-named-as-it-was-typed", Fixture, NULL, set_up,
+              test_a_picture_is_named_as_it_was_typed, tear_down);
+  g_test_add ("/batch/refusals/a-new-code-is-told", Fixture, NULL, set_up, test_a_new_code_is_told, tear_down);
+  g_test_add ("/batch/refusals/two-dashes-end-the-options", Fixture, NULL, set_up, test_two_dashes_end_the_options,
+              tear_down);
+  g_test_add ("/batch/refusals/the-plain-locale-takes-any-letter", Fixture, NULL, set_up,
+              test_the_plain_locale_takes_any_letter, tear_down);
+  g_test_add ("/batch/refusals/output-that-cannot-be-written-is-told", Fixture, NULL, set_up,
+              test_output_that_cannot_be_written_is_told, tear_down);
   g_test_add ("/batch/refusals/a-lost-picture-is-told-by-check", Fixture, NULL, set_up,
               test_a_lost_picture_is_told_by_check, tear_down);
   g_test_add ("/batch/refusals/force-replaces-a-trial", Fixture, NULL, set_up, test_force_replaces_a_trial, tear_down);

@@ -213,6 +213,39 @@ test_a_comparison_says_what_it_compares (void)
 }
 
 static void
+test_a_stage_is_not_compared_with_itself (void)
+{
+  g_autofree char *folder = story_folder_new ();
+  g_autoptr (SherdScene) scene = story_scene_new ("white_clay");
+  G_GNUC_UNUSED g_autofree char *measured = NULL;
+  g_auto (Run) run = { 0 };
+
+  story_tell (folder, scene);
+  measured = story_run_well (folder, "measure tile");
+  run = story_run (folder, "compare tile --before unfired --after unfired");
+  g_assert_cmpint (run.status, ==, 1);
+  g_assert_cmpstr (run.out, ==, "");
+  g_assert_nonnull (strstr (run.err, "“unfired” was given for both"));
+  story_folder_remove (folder);
+}
+
+/* "sherd measure … | head -1" must not cost the measurement. */
+static void
+test_a_measurement_is_kept_whoever_reads_it (void)
+{
+  g_autofree char *folder = story_folder_new ();
+  g_autoptr (SherdScene) scene = story_scene_new ("white_clay");
+  g_auto (Run) run = { 0 };
+  g_autofree char *listed = NULL;
+
+  story_tell (folder, scene);
+  run = story_run_into (folder, "measure tile", "&1 | true");
+  listed = story_run_well (folder, "check tile");
+  g_assert_null (strstr (listed, "not measured"));
+  story_folder_remove (folder);
+}
+
+static void
 test_measuring_without_saving_leaves_the_trial (void)
 {
   g_autofree char *folder = story_folder_new ();
@@ -429,6 +462,8 @@ main (int argc, char *argv[])
   g_test_add_func ("/batch/sherd/the-story-of-a-rendered-tile", test_the_story_of_a_rendered_tile);
   g_test_add_func ("/batch/sherd/csv-and-json-agree", test_csv_and_json_agree);
   g_test_add_func ("/batch/sherd/a-comparison-says-what-it-compares", test_a_comparison_says_what_it_compares);
+  g_test_add_func ("/batch/sherd/a-stage-is-not-compared-with-itself", test_a_stage_is_not_compared_with_itself);
+  g_test_add_func ("/batch/sherd/a-measurement-is-kept-whoever-reads-it", test_a_measurement_is_kept_whoever_reads_it);
   g_test_add_func ("/batch/sherd/measuring-without-saving-leaves-the-trial",
                    test_measuring_without_saving_leaves_the_trial);
   g_test_add_func ("/batch/sherd/a-flat-picture-gives-its-own-colours", test_a_flat_picture_gives_its_own_colours);
