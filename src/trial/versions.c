@@ -93,6 +93,9 @@ version_numbers (const Place *place)
   return numbers;
 }
 
+/* A copy, not a second name of the same file: a program that writes into the trial's file would change both. It is on
+ * the disk with its folder before the trial's file is replaced.
+ */
 static gboolean
 copy_file (const char *source, const char *target, GError **error)
 {
@@ -100,13 +103,6 @@ copy_file (const char *source, const char *target, GError **error)
   gsize length;
 
   return g_file_get_contents (source, &content, &length, error) && sherd_durable_write (target, content, length, error);
-}
-
-/* A second name costs no room and cannot be half written; where the file system has no such thing, a copy. */
-static gboolean
-link_or_copy (const char *source, const char *target, GError **error)
-{
-  return link (source, target) == 0 || copy_file (source, target, error);
 }
 
 static gboolean
@@ -138,7 +134,7 @@ drop_oldest (const Place *place, GArray *numbers, guint n_kept)
  * @n_kept: how many versions to keep
  * @error: place for an error
  *
- * Gives what lies at @path a further name among its versions.
+ * Copies what lies at @path to its versions.
  *
  * Returns: FALSE with SHERD_TRIAL_ERROR_SAVE when it could not be kept; TRUE when it was, is already, or there is
  * nothing
@@ -156,6 +152,7 @@ sherd_versions_keep (const char *path, guint n_kept, GError **error)
   if (!g_file_test (path, G_FILE_TEST_IS_REGULAR))
     return TRUE;
   place_init (&place, path);
+  sherd_durable_clean_folder (place.folder);
   numbers = version_numbers (&place);
   number = numbers->len > 0 ? g_array_index (numbers, guint64, 0) : 0;
   newest = version_path (&place, number);
@@ -164,7 +161,7 @@ sherd_versions_keep (const char *path, guint n_kept, GError **error)
 
   number++;
   target = version_path (&place, number);
-  if (g_mkdir_with_parents (place.folder, 0777) != 0 || !link_or_copy (path, target, &problem))
+  if (g_mkdir_with_parents (place.folder, 0777) != 0 || !copy_file (path, target, &problem))
     {
       const int code = errno;
       g_autofree char *name = g_filename_display_name (place.folder);

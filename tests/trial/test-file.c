@@ -274,6 +274,27 @@ test_the_last_five_states_are_kept (Place *place, gconstpointer data)
     }
 }
 
+/* An editor that writes into the file, instead of beside it, must not reach the versions. */
+static void
+test_writing_into_the_file_leaves_its_versions (Place *place, gconstpointer data)
+{
+  g_autoptr (SherdTrial) trial = plain_trial ();
+  g_auto (GStrv) versions = NULL;
+  g_autofree char *before = NULL;
+  g_autofree char *kept = NULL;
+  FILE *file;
+
+  save_as (trial, place->file);
+  before = content (place->file);
+  g_assert_true (sherd_versions_keep (place->file, SHERD_TRIAL_VERSIONS_KEPT, NULL));
+  file = g_fopen (place->file, "r+");
+  g_assert_cmpint (fputs ("scribble", file), >=, 0);
+  g_assert_cmpint (fclose (file), ==, 0);
+  versions = sherd_versions_list (place->file);
+  kept = content (versions[0]);
+  g_assert_cmpstr (kept, ==, before);
+}
+
 static void
 test_a_version_finds_the_pictures_of_its_trial (Place *place, gconstpointer data)
 {
@@ -456,6 +477,7 @@ main (int argc, char *argv[])
   add ("saving-under-another-name-takes-the-pictures-along", test_saving_under_another_name_takes_the_pictures_along);
   add ("an-undone-picture-comes-back-after-saving-elsewhere", test_an_undone_picture_comes_back_after_saving_elsewhere);
   add ("the-last-five-states-are-kept", test_the_last_five_states_are_kept);
+  add ("writing-into-the-file-leaves-its-versions", test_writing_into_the_file_leaves_its_versions);
   add ("a-version-finds-the-pictures-of-its-trial", test_a_version_finds_the_pictures_of_its_trial);
   add ("changed-by-another-program-is-not-overwritten", test_a_file_changed_by_another_program_is_not_overwritten);
   add ("that-was-deleted-is-written-again", test_a_file_that_was_deleted_is_written_again);

@@ -12,6 +12,7 @@
 #include "support.h"
 #include "trial/edits.h"
 #include "trial/file.h"
+#include "trial/versions.h"
 
 /* More calls of one kind than any save makes. */
 #define MOST_CALLS 60
@@ -112,8 +113,23 @@ static guint
 count_all_left_overs (Stage *stage)
 {
   g_autofree char *photos = scratch_path (stage->folder, "clay.photos");
+  g_autofree char *versions = scratch_path (stage->folder, "clay.versions");
 
-  return count_left_overs (stage->folder) + count_left_overs (photos);
+  return count_left_overs (stage->folder) + count_left_overs (photos) + count_left_overs (versions);
+}
+
+/* A version is a whole state, or is not there. */
+static void
+assert_versions_are_whole (Stage *stage)
+{
+  g_auto (GStrv) versions = sherd_versions_list (stage->file);
+
+  for (guint i = 0; versions[i] != NULL; i++)
+    {
+      g_autofree char *text = content (versions[i]);
+
+      g_assert_true (g_str_equal (text, stage->old_text) || g_str_equal (text, stage->new_text));
+    }
 }
 
 /* Whole, and with every picture that it names. Returns whether it is the new state. */
@@ -127,6 +143,7 @@ assert_whole (Stage *stage)
 
   g_assert_no_error (error);
   g_assert_true (g_str_equal (text, stage->old_text) || g_str_equal (text, stage->new_text));
+  assert_versions_are_whole (stage);
   photographs = sherd_trial_get_photographs (trial);
   for (guint i = 0; i < g_list_model_get_n_items (photographs); i++)
     {
@@ -201,13 +218,12 @@ typedef struct
 } Fault;
 
 static const Fault faults[] = {
-  { "write-enospc", "write", "error=ENOSPC", 2 },     { "write-edquot", "write", "error=EDQUOT", 2 },
-  { "write-eintr", "write", "error=EINTR", 2 },       { "fsync-eio", "fsync", "error=EIO", 4 },
-  { "rename-eacces", "/^rename", "error=EACCES", 2 }, { "rename-eperm", "/^rename", "error=EPERM", 2 },
-  { "link-eperm", "/^link", "error=EPERM", 1 },       { "mkdir-eacces", "/^mkdir", "error=EACCES", 1 },
-  { "chmod-eperm", "fchmod", "error=EPERM", 1 },      { "kill-at-write", "write", "signal=KILL", 2 },
-  { "kill-at-fsync", "fsync", "signal=KILL", 4 },     { "kill-at-rename", "/^rename", "signal=KILL", 2 },
-  { "kill-at-link", "/^link", "signal=KILL", 1 },     { "kill-at-open", "openat", "signal=KILL", 4 },
+  { "write-enospc", "write", "error=ENOSPC", 3 },     { "write-edquot", "write", "error=EDQUOT", 3 },
+  { "write-eintr", "write", "error=EINTR", 3 },       { "fsync-eio", "fsync", "error=EIO", 6 },
+  { "rename-eacces", "/^rename", "error=EACCES", 3 }, { "rename-eperm", "/^rename", "error=EPERM", 3 },
+  { "mkdir-eacces", "/^mkdir", "error=EACCES", 1 },   { "chmod-eperm", "fchmod", "error=EPERM", 1 },
+  { "kill-at-write", "write", "signal=KILL", 3 },     { "kill-at-fsync", "fsync", "signal=KILL", 6 },
+  { "kill-at-rename", "/^rename", "signal=KILL", 3 }, { "kill-at-open", "openat", "signal=KILL", 4 },
 };
 
 /* Whether the fault came at all. A leak check cannot run in a traced program. */
