@@ -55,9 +55,13 @@ print_pieces (SherdTrial *trial)
 static const char *
 measurement_word (SherdTrial *trial, SherdPhotograph *photograph)
 {
+  SherdMeasurement *last = sherd_trial_get_last_measurement (trial, photograph);
+
   if (sherd_trial_get_measurement (trial, photograph) != NULL)
     return _ ("measured");
-  if (sherd_trial_get_last_measurement (trial, photograph) != NULL)
+  if (last != NULL && !sherd_measurement_is_understood (last))
+    return _ ("measured by a newer program: update this one, or measure again");
+  if (last != NULL)
     return _ ("measured before it was changed: measure again");
   return _ ("not measured");
 }

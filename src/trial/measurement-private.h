@@ -5,9 +5,13 @@
 
 G_BEGIN_DECLS
 
-/* Members of the file that this program does not know, one level down. */
+/* What the file of a newer program holds that this one does not know, one level down: members, and words for what it
+ * can only keep.
+ */
 typedef struct
 {
+  char *model;            /* (nullable): of the light correction */
+  GPtrArray *flags;       /* of GStrv, one a zone; empty for a measurement made here */
   JsonObject *correction; /* (nullable) */
   GPtrArray *patches;     /* of JsonObject, nullable entries; empty for a measurement made here */
   GPtrArray *zones;       /* likewise */

@@ -104,6 +104,8 @@ sherd_measurement_finalize (GObject *object)
   g_free (self->made);
   g_free (self->text);
   g_clear_pointer (&self->result, sherd_photo_measurement_free);
+  g_free (self->unknown.model);
+  g_clear_pointer (&self->unknown.flags, g_ptr_array_unref);
   g_clear_pointer (&self->unknown.correction, json_object_unref);
   g_clear_pointer (&self->unknown.patches, g_ptr_array_unref);
   g_clear_pointer (&self->unknown.zones, g_ptr_array_unref);
@@ -134,6 +136,7 @@ sherd_measurement_init (SherdMeasurement *self)
   self->inputs_sha256 = g_strdup ("");
   self->program = g_strdup ("");
   self->made = g_strdup ("");
+  self->unknown.flags = g_ptr_array_new_with_free_func ((GDestroyNotify)g_strfreev);
   self->unknown.patches = g_ptr_array_new_with_free_func (free_unknown);
   self->unknown.zones = g_ptr_array_new_with_free_func (free_unknown);
 }
@@ -273,6 +276,23 @@ sherd_measurement_find_zone (SherdMeasurement *self, const char *zone_id)
     if (g_strcmp0 (self->result->zones[i].id, zone_id) == 0)
       return &self->result->zones[i];
   return NULL;
+}
+
+/**
+ * sherd_measurement_is_understood:
+ * @self: a measurement
+ *
+ * Returns: FALSE when its light correction or a flag of a zone is one that only a newer program knows; its numbers may
+ * then mean less than they seem to, so it is kept as it is and not trusted
+ */
+gboolean
+sherd_measurement_is_understood (SherdMeasurement *self)
+{
+  g_return_val_if_fail (SHERD_IS_MEASUREMENT (self), FALSE);
+  for (guint i = 0; i < self->unknown.flags->len; i++)
+    if (g_strv_length (g_ptr_array_index (self->unknown.flags, i)) > 0)
+      return FALSE;
+  return self->unknown.model == NULL;
 }
 
 /**

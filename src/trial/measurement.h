@@ -24,6 +24,8 @@ SherdMeasurement *sherd_measurement_new (const char *id,
 
 SherdPhotograph *sherd_measurement_get_photograph (SherdMeasurement *self);
 const char *sherd_measurement_get_inputs_sha256 (SherdMeasurement *self);
+/* FALSE when a newer program says of it what this one has no words for: it is kept, and counts as stale. */
+gboolean sherd_measurement_is_understood (SherdMeasurement *self);
 const char *sherd_measurement_get_program (SherdMeasurement *self);
 const char *sherd_measurement_get_made (SherdMeasurement *self);
 gboolean sherd_measurement_get_stale (SherdMeasurement *self);

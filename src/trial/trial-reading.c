@@ -496,6 +496,7 @@ find_word (const char *const *words, const char *word)
   return i;
 }
 
+/* A model that only a newer program knows is kept as its word. */
 static void
 read_correction (const Reading *reading, SherdCorrection *correction, SherdMeasurementUnknown *unknown)
 {
@@ -508,7 +509,7 @@ read_correction (const Reading *reading, SherdCorrection *correction, SherdMeasu
   if (sherd_correction_model_words[which] != NULL)
     correction->model = which;
   else
-    sherd_reader_fail (reading->reader, "model", _ ("“%s” is not a light correction this program knows."), model);
+    unknown->model = g_strdup (model);
   read_fields (reading, correction, sherd_correction_fields);
   unknown->correction = sherd_reader_leave (reading->reader);
 }
@@ -528,10 +529,12 @@ read_patch_errors (const Reading *reading, SherdPhotoMeasurement *result, GPtrAr
   sherd_reader_leave_list (reading->reader);
 }
 
+/* Flags that only a newer program knows are added to @unknown as their words. */
 static guint
-read_flags (const Reading *reading)
+read_flags (const Reading *reading, GPtrArray *unknown)
 {
   g_auto (GStrv) words = sherd_reader_texts (reading->reader, "flags", 32);
+  g_autoptr (GStrvBuilder) unknown_words = g_strv_builder_new ();
   guint flags = 0;
 
   for (guint i = 0; words[i] != NULL; i++)
@@ -539,15 +542,16 @@ read_flags (const Reading *reading)
       const guint bit = find_word (sherd_zone_flag_words, words[i]);
 
       if (sherd_zone_flag_words[bit] == NULL)
-        sherd_reader_fail (reading->reader, "flags", _ ("“%s” is not a flag this program knows."), words[i]);
+        g_strv_builder_add (unknown_words, words[i]);
       else
         flags |= 1u << bit;
     }
+  g_ptr_array_add (unknown, g_strv_builder_end (unknown_words));
   return flags;
 }
 
 static void
-read_zone_colours (const Reading *reading, SherdPhotoMeasurement *result, GPtrArray *unknown)
+read_zone_colours (const Reading *reading, SherdPhotoMeasurement *result, SherdMeasurementUnknown *unknown)
 {
   const guint n_zones = sherd_reader_enter_list (reading->reader, "zones", MAX_ITEMS);
 
@@ -559,9 +563,9 @@ read_zone_colours (const Reading *reading, SherdPhotoMeasurement *result, GPtrAr
       sherd_reader_enter_item (reading->reader, (guint)result->n_zones);
       zone->id = g_strdup (sherd_reader_text (reading->reader, "zone", SHERD_REQUIRED));
       zone->code = g_strdup (sherd_reader_text (reading->reader, "code", SHERD_REQUIRED));
-      zone->flags = read_flags (reading);
+      zone->flags = read_flags (reading, unknown->flags);
       read_fields (reading, zone, sherd_zone_colour_fields);
-      g_ptr_array_add (unknown, sherd_reader_leave (reading->reader));
+      g_ptr_array_add (unknown->zones, sherd_reader_leave (reading->reader));
     }
   sherd_reader_leave_list (reading->reader);
 }
@@ -588,7 +592,7 @@ read_measurement (const Reading *reading, SherdMeasurement *measurement, SherdPh
   result->warnings = sherd_reader_texts (reading->reader, "warnings", MAX_WARNINGS);
   read_correction (reading, &result->correction, unknown);
   read_patch_errors (reading, result, unknown->patches);
-  read_zone_colours (reading, result, unknown->zones);
+  read_zone_colours (reading, result, unknown);
 }
 
 static void

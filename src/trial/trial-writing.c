@@ -186,28 +186,30 @@ write_fields (SherdWriter *writer, const void *record, const SherdField *fields)
 }
 
 static void
-write_flags (SherdWriter *writer, guint flags)
+write_flags (SherdWriter *writer, guint flags, char **unknown)
 {
   sherd_writer_begin_list (writer, "flags");
   for (guint bit = 0; sherd_zone_flag_words[bit] != NULL; bit++)
     if ((flags & (1u << bit)) != 0)
       sherd_writer_text (writer, NULL, sherd_zone_flag_words[bit]);
+  for (guint i = 0; unknown != NULL && unknown[i] != NULL; i++)
+    sherd_writer_text (writer, NULL, unknown[i]);
   sherd_writer_end_list (writer);
 }
 
 static void
-write_zone_colour (SherdWriter *writer, const SherdZoneColour *zone, JsonObject *unknown)
+write_zone_colour (SherdWriter *writer, const SherdZoneColour *zone, char **unknown_flags, JsonObject *unknown)
 {
   sherd_writer_begin_object (writer, NULL);
   sherd_writer_text (writer, "zone", zone->id);
   sherd_writer_text (writer, "code", zone->code);
-  write_flags (writer, zone->flags);
+  write_flags (writer, zone->flags, unknown_flags);
   write_fields (writer, zone, sherd_zone_colour_fields);
   sherd_writer_unknown (writer, unknown);
   sherd_writer_end_object (writer);
 }
 
-static JsonObject *
+static gpointer
 unknown_at (GPtrArray *unknown, gsize index)
 {
   return index < unknown->len ? g_ptr_array_index (unknown, index) : NULL;
@@ -228,12 +230,13 @@ write_patch_errors (SherdWriter *writer, const SherdPhotoMeasurement *result, GP
 }
 
 static void
-write_correction (SherdWriter *writer, const SherdCorrection *correction, JsonObject *unknown)
+write_correction (SherdWriter *writer, const SherdCorrection *correction, const SherdMeasurementUnknown *unknown)
 {
   sherd_writer_begin_object (writer, "correction");
-  sherd_writer_text (writer, "model", sherd_correction_model_words[correction->model]);
+  sherd_writer_text (writer, "model",
+                     unknown->model != NULL ? unknown->model : sherd_correction_model_words[correction->model]);
   write_fields (writer, correction, sherd_correction_fields);
-  sherd_writer_unknown (writer, unknown);
+  sherd_writer_unknown (writer, unknown->correction);
   sherd_writer_end_object (writer);
 }
 
@@ -251,11 +254,11 @@ write_measurement (SherdWriter *writer, SherdMeasurement *measurement)
   for (guint i = 0; result->warnings != NULL && result->warnings[i] != NULL; i++)
     sherd_writer_text (writer, NULL, result->warnings[i]);
   sherd_writer_end_list (writer);
-  write_correction (writer, &result->correction, unknown->correction);
+  write_correction (writer, &result->correction, unknown);
   write_patch_errors (writer, result, unknown->patches);
   sherd_writer_begin_list (writer, "zones");
   for (gsize i = 0; i < result->n_zones; i++)
-    write_zone_colour (writer, &result->zones[i], unknown_at (unknown->zones, i));
+    write_zone_colour (writer, &result->zones[i], unknown_at (unknown->flags, i), unknown_at (unknown->zones, i));
   sherd_writer_end_list (writer);
 }
 

@@ -505,8 +505,9 @@ refresh_stale (SherdTrial *self)
 
       if (!g_hash_table_contains (hashes, photograph))
         g_hash_table_insert (hashes, photograph, sherd_inputs_dup_sha256 (photograph));
-      sherd_measurement_set_stale (measurement, !g_str_equal (sherd_measurement_get_inputs_sha256 (measurement),
-                                                              g_hash_table_lookup (hashes, photograph)));
+      sherd_measurement_set_stale (measurement, !sherd_measurement_is_understood (measurement) ||
+                                                  !g_str_equal (sherd_measurement_get_inputs_sha256 (measurement),
+                                                                g_hash_table_lookup (hashes, photograph)));
     }
 }
 

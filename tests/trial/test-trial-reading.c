@@ -110,9 +110,9 @@ static const Refusal refusals[] = {
     "measurements[0].photograph: ", SHERD_TRIAL_ERROR_CONTENT, 0 },
   { "measurement-hash", "\"inputs_sha256\": \"", "\"inputs_sha256\": \"0",
     "measurements[0].inputs_sha256: ", SHERD_TRIAL_ERROR_CONTENT, 0 },
-  { "measurement-model", "\"root-polynomial\"", "\"spline\"",
-    "measurements[0].correction.model: ", SHERD_TRIAL_ERROR_CONTENT, 0 },
-  { "measurement-flag", "\"two-colours\"", "\"smoke\"", "measurements[0].zones[1].flags: ", SHERD_TRIAL_ERROR_CONTENT,
+  { "measurement-model", "\"root-polynomial\"", "7", "measurements[0].correction.model: ", SHERD_TRIAL_ERROR_CONTENT,
+    0 },
+  { "measurement-flag", "\"two-colours\"", "7", "measurements[0].zones[1].flags", SHERD_TRIAL_ERROR_CONTENT,
     G_MAXUINT },
   { "measurement-count", "\"n_glare\": 11", "\"n_glare\": -11",
     "measurements[0].zones[0].n_glare: ", SHERD_TRIAL_ERROR_CONTENT, 0 },
@@ -285,6 +285,34 @@ test_sections_of_later_programs_survive (void)
   g_assert_nonnull (strstr (out, "\"ratings\": ["));
 }
 
+/* A word of a newer program is no reason to refuse the file: the measurement is kept and not trusted. */
+static void
+assert_kept_but_stale (const char *word, const char *newer_word)
+{
+  g_autofree char *text = example_trial_dup_text ();
+  guint line;
+  g_autofree char *newer = replace_first (text, word, newer_word, &line);
+  g_autoptr (GError) error = NULL;
+  g_autoptr (SherdTrial) trial = sherd_trial_new_from_text (newer, strlen (newer), "x", &error);
+  g_autoptr (SherdMeasurement) measurement = NULL;
+  g_autofree char *again = NULL;
+
+  g_assert_no_error (error);
+  measurement = g_list_model_get_item (sherd_trial_get_measurements (trial), 0);
+  g_assert_false (sherd_measurement_is_understood (measurement));
+  g_assert_true (sherd_measurement_get_stale (measurement));
+  g_assert_null (sherd_trial_get_measurement (trial, example_photograph (trial, 0)));
+  again = sherd_trial_dup_text (trial, NULL);
+  g_assert_cmpstr (again, ==, newer);
+}
+
+static void
+test_words_of_a_newer_program_survive (void)
+{
+  assert_kept_but_stale ("\"root-polynomial\"", "\"spline\"");
+  assert_kept_but_stale ("\"flags\": []", "\"flags\": [\n            \"smoke\"\n          ]");
+}
+
 static void
 test_a_measurement_whose_inputs_changed_is_stale (void)
 {
@@ -333,6 +361,7 @@ main (int argc, char *argv[])
   g_test_add_func ("/trial/reading/every-prefix-is-refused", test_every_prefix_is_refused);
   g_test_add_func ("/trial/reading/round-trip-gives-the-same-bytes", test_round_trip_gives_the_same_bytes);
   g_test_add_func ("/trial/reading/round-trip-keeps-every-value", test_round_trip_keeps_every_value);
+  g_test_add_func ("/trial/reading/words-of-a-newer-program-survive", test_words_of_a_newer_program_survive);
   g_test_add_func ("/trial/reading/unknown-members-survive-at-every-level",
                    test_unknown_members_survive_at_every_level);
   g_test_add_func ("/trial/reading/sections-of-later-programs-survive", test_sections_of_later_programs_survive);
