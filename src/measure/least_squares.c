@@ -18,7 +18,7 @@ typedef struct
   const SherdLeastSquares *problem;
   double *x;
   double *residuals;
-  double *jacobian; /* n_residuals × n_parameters */
+  double *jacobian; /* n_parameters columns of n_residuals */
   double *normal;   /* JᵀJ */
   double *gradient; /* Jᵀr */
   double *damped;   /* factorised JᵀJ with a stronger diagonal */
@@ -28,14 +28,19 @@ typedef struct
   double cost;
 } Solver;
 
+/* Four sums side by side, which compilers turn into two at once. */
 static double
-sum_of_squares (const double *values, gsize n)
+dot (const double *a, const double *b, gsize n)
 {
-  double sum = 0;
+  double sum[4] = { 0 };
+  gsize i = 0;
 
-  for (gsize i = 0; i < n; i++)
-    sum += values[i] * values[i];
-  return sum;
+  for (; i + 4 <= n; i += 4)
+    for (guint k = 0; k < 4; k++)
+      sum[k] += a[i + k] * b[i + k];
+  for (; i < n; i++)
+    sum[0] += a[i] * b[i];
+  return (sum[0] + sum[1]) + (sum[2] + sum[3]);
 }
 
 static void
@@ -51,7 +56,7 @@ difference_jacobian (Solver *solver)
       solver->trial_x[k] = solver->x[k] + step;
       solver->problem->residuals (solver->trial_x, solver->trial_residuals, solver->problem->data);
       for (gsize i = 0; i < n; i++)
-        solver->jacobian[i * p + k] = (solver->trial_residuals[i] - solver->residuals[i]) / step;
+        solver->jacobian[k * n + i] = (solver->trial_residuals[i] - solver->residuals[i]) / step;
       solver->trial_x[k] = solver->x[k];
     }
 }
@@ -65,18 +70,13 @@ make_normal_equations (Solver *solver)
     solver->problem->jacobian (solver->x, solver->jacobian, solver->problem->data);
   else
     difference_jacobian (solver);
-  memset (solver->normal, 0, p * p * sizeof (double));
-  memset (solver->gradient, 0, p * sizeof (double));
-  for (gsize i = 0; i < n; i++)
+  for (gsize k = 0; k < p; k++)
     {
-      const double *row = solver->jacobian + i * p;
+      const double *column = solver->jacobian + k * n;
 
-      for (gsize k = 0; k < p; k++)
-        {
-          solver->gradient[k] += row[k] * solver->residuals[i];
-          for (gsize l = 0; l <= k; l++)
-            solver->normal[k * p + l] += row[k] * row[l];
-        }
+      solver->gradient[k] = dot (column, solver->residuals, n);
+      for (gsize l = 0; l <= k; l++)
+        solver->normal[k * p + l] = dot (column, solver->jacobian + l * n, n);
     }
 }
 
@@ -141,7 +141,7 @@ try_step (Solver *solver, double damping)
   for (gsize k = 0; k < p; k++)
     solver->trial_x[k] = solver->x[k] + solver->step[k];
   solver->problem->residuals (solver->trial_x, solver->trial_residuals, solver->problem->data);
-  cost = sum_of_squares (solver->trial_residuals, n);
+  cost = dot (solver->trial_residuals, solver->trial_residuals, n);
   return isfinite (cost) ? cost : INFINITY;
 }
 
@@ -222,7 +222,7 @@ sherd_least_squares_solve (const SherdLeastSquares *problem, double *x, double *
   solver.step = solver.gradient + p;
   solver.trial_x = solver.step + p;
   problem->residuals (x, solver.residuals, problem->data);
-  solver.cost = sum_of_squares (solver.residuals, n);
+  solver.cost = dot (solver.residuals, solver.residuals, n);
   for (guint i = 0; i < problem->max_iterations; i++)
     if (!improve (&solver, &damping))
       break;

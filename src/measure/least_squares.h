@@ -8,7 +8,7 @@ G_BEGIN_DECLS
 /* Fills @residuals, each already divided by its standard deviation, for the parameters @x. */
 typedef void (*SherdResiduals) (const double *x, double *residuals, gconstpointer data);
 
-/* Fills @jacobian with @n_residuals rows of @n_parameters derivatives of the residuals. */
+/* Fills @jacobian with the derivatives of the residuals: a column of @n_residuals for each of @n_parameters. */
 typedef void (*SherdJacobian) (const double *x, double *jacobian, gconstpointer data);
 
 /* A least-squares problem. */

@@ -163,27 +163,32 @@ prior_residuals (const double *x, double *residuals)
     }
 }
 
+/* @columns: the first prior's derivative by the first parameter; parameters are @n_residuals apart. */
 static void
-prior_jacobian (double *rows)
+prior_jacobian (double *columns, gsize n_residuals)
 {
-  double (*row)[SHERD_LIGHT_SIZE] = (double (*)[SHERD_LIGHT_SIZE])rows;
+  double *column[SHERD_LIGHT_SIZE];
   gsize n = 0;
 
-  memset (rows, 0, N_PRIORS * SHERD_LIGHT_SIZE * sizeof (double));
-  row[n++][SHERD_LIGHT_LN_DISTANCE] = 1 / distance_sd_ln;
-  row[n++][SHERD_LIGHT_ELEVATION] = 1 / elevation_sd_rad;
-  row[n++][SHERD_LIGHT_POWER] = 1 / power_sd;
-  row[n++][SHERD_LIGHT_VIGNETTING] = 1 / vignetting_sd;
+  for (guint k = 0; k < SHERD_LIGHT_SIZE; k++)
+    {
+      column[k] = columns + k * n_residuals;
+      memset (column[k], 0, N_PRIORS * sizeof (double));
+    }
+  column[SHERD_LIGHT_LN_DISTANCE][n++] = 1 / distance_sd_ln;
+  column[SHERD_LIGHT_ELEVATION][n++] = 1 / elevation_sd_rad;
+  column[SHERD_LIGHT_POWER][n++] = 1 / power_sd;
+  column[SHERD_LIGHT_VIGNETTING][n++] = 1 / vignetting_sd;
   for (guint c = 0; c < 3; c++)
-    row[n][SHERD_LIGHT_LN_AMBIENT + c] = 1 / (3 * ambient_sd_ln);
+    column[SHERD_LIGHT_LN_AMBIENT + c][n] = 1 / (3 * ambient_sd_ln);
   n++;
   for (guint c = 0; c < 3; c++)
     {
       for (guint k = 0; k < 3; k++)
-        row[n][SHERD_LIGHT_LN_AMBIENT + k] = ((k == c) - 1.0 / 3) / ambient_colour_sd_ln;
+        column[SHERD_LIGHT_LN_AMBIENT + k][n] = ((k == c) - 1.0 / 3) / ambient_colour_sd_ln;
       n++;
-      row[n++][SHERD_LIGHT_LN_LAMP + c] = 1 / level_sd_ln;
-      row[n++][SHERD_LIGHT_LN_GROUND + c] = 1 / level_sd_ln;
+      column[SHERD_LIGHT_LN_LAMP + c][n++] = 1 / level_sd_ln;
+      column[SHERD_LIGHT_LN_GROUND + c][n++] = 1 / level_sd_ln;
     }
 }
 
@@ -269,22 +274,63 @@ ln_light_slopes (const Setting *setting,
   slopes[SHERD_LIGHT_LN_AMBIENT + c] = setting->ambient[c] / total;
 }
 
-/* Three rows of derivatives, whitened and weighted as their residuals are. */
+/* How residuals of one sample are weighed: Huber's loss and the sample's own weight. */
 static void
-weigh_rows (const SherdLightSample *sample, const Whitening *whitening, const double residuals[3], double *rows)
+residual_weights (const SherdLightSample *sample, const double residuals[3], double weights[3])
 {
   const double weight = sqrt (sample->weight);
-  double weights[3];
 
   for (guint c = 0; c < 3; c++)
     weights[c] = weight * sherd_huber_slope (residuals[c], HUBER_THRESHOLD);
-  for (guint k = 0; k < SHERD_LIGHT_SIZE; k++)
-    {
-      double three[3] = { rows[k], rows[SHERD_LIGHT_SIZE + k], rows[2 * SHERD_LIGHT_SIZE + k] };
+}
 
-      whiten (whitening, three);
-      for (guint c = 0; c < 3; c++)
-        rows[c * SHERD_LIGHT_SIZE + k] = three[c] * weights[c];
+/* By a parameter of all channels; @three: derivatives of ln E. */
+static void
+set_shared (double *rows, const Whitening *whitening, const double weights[3], double three[3])
+{
+  whiten (whitening, three);
+  for (guint c = 0; c < 3; c++)
+    rows[c] = three[c] * weights[c];
+}
+
+/* By a parameter of @channel alone. */
+static void
+set_own (double *rows, const Whitening *whitening, const double weights[3], guint channel, double slope)
+{
+  const double other = slope * (whitening->of_mean - whitening->of_departure) / 3;
+  const double own = other + slope * whitening->of_departure;
+
+  for (guint c = 0; c < 3; c++)
+    rows[c] = (c == channel ? own : other) * weights[c];
+}
+
+/* Three residuals of one sample; @columns: the first one's derivative by the first parameter. */
+static void
+sample_jacobian (const Setting *setting, const SherdLightSample *sample, double *columns, gsize n_residuals)
+{
+  const LampLight lit = lamp_light (setting, &sample->point);
+  const Whitening whitening = whitening_of (sample);
+  const double dims = -sample->point.corner_square / vignetting_factor (setting->parameters, &sample->point);
+  double by_factor[SHERD_LIGHT_POWER + 1], residuals[3], weights[3], per_total[3], same[3] = { dims, dims, dims };
+
+  factor_slopes (setting, &lit, &sample->point, by_factor);
+  sample_residuals (setting, sample, lit.factor, &whitening, residuals);
+  residual_weights (sample, residuals, weights);
+  for (guint c = 0; c < 3; c++)
+    per_total[c] = 1 / (lit.factor + setting->ambient[c]);
+  for (guint k = SHERD_LIGHT_AZIMUTH; k <= SHERD_LIGHT_POWER; k++)
+    {
+      double three[3] = { by_factor[k] * per_total[0], by_factor[k] * per_total[1], by_factor[k] * per_total[2] };
+
+      set_shared (columns + k * n_residuals, &whitening, weights, three);
+    }
+  set_shared (columns + SHERD_LIGHT_VIGNETTING * n_residuals, &whitening, weights, same);
+  for (guint c = 0; c < 3; c++)
+    {
+      set_own (columns + (SHERD_LIGHT_LN_LAMP + c) * n_residuals, &whitening, weights, c, 1);
+      set_own (columns + (SHERD_LIGHT_LN_AMBIENT + c) * n_residuals, &whitening, weights, c,
+               setting->ambient[c] * per_total[c]);
+      set_own (columns + (SHERD_LIGHT_LN_GROUND + c) * n_residuals, &whitening, weights, c, sample->ground ? 1 : 0);
     }
 }
 
@@ -292,30 +338,13 @@ static void
 light_jacobian (const double *x, double *jacobian, gconstpointer user_data)
 {
   const FitData *data = user_data;
+  const gsize n_residuals = 3 * data->n_samples + N_PRIORS;
   Setting setting;
 
   setting_init (&setting, x, data->middle_mm);
-  memset (jacobian, 0, 3 * data->n_samples * SHERD_LIGHT_SIZE * sizeof (double));
   for (gsize i = 0; i < data->n_samples; i++)
-    {
-      const SherdLightSample *sample = &data->samples[i];
-      const LampLight lit = lamp_light (&setting, &sample->point);
-      const Whitening whitening = whitening_of (sample);
-      double *rows = jacobian + 3 * i * SHERD_LIGHT_SIZE;
-      double by_factor[SHERD_LIGHT_POWER + 1], residuals[3];
-
-      factor_slopes (&setting, &lit, &sample->point, by_factor);
-      sample_residuals (&setting, sample, lit.factor, &whitening, residuals);
-      for (guint c = 0; c < 3; c++)
-        {
-          double *row = rows + c * SHERD_LIGHT_SIZE;
-
-          ln_light_slopes (&setting, c, lit.factor, by_factor, &sample->point, row);
-          row[SHERD_LIGHT_LN_GROUND + c] = sample->ground ? 1 : 0;
-        }
-      weigh_rows (sample, &whitening, residuals, rows);
-    }
-  prior_jacobian (jacobian + 3 * data->n_samples * SHERD_LIGHT_SIZE);
+    sample_jacobian (&setting, &data->samples[i], jacobian + 3 * i, n_residuals);
+  prior_jacobian (jacobian + 3 * data->n_samples, n_residuals);
 }
 
 static double

@@ -26,33 +26,63 @@ static const double terms_sd[SHERD_TONE_TERMS] = { 0.15, 0.08, 0.04, 0.02 };
 
 #define MATRIX_TERMS 9
 
+/* A patch as the file has it, what lights it and what it should be. */
 typedef struct
 {
-  const SherdRgb *seen;
-  const SherdRgb *light;
+  double seen[3]; /* linear light, 0…1 of full scale */
+  double encoded[3];
+  double waves[3][SHERD_TONE_TERMS]; /* what each term adds to the encoded value, per unit of it */
+  double light[3];
+  SherdXyz wanted;
+  double lab_by_xyz[3][3];
+} Patch;
+
+typedef struct
+{
+  Patch *patches;
   gsize n_patches;
-  SherdXyz *wanted;
-  double (*jacobian)[3][3]; /* dLab/dXYZ at each patch */
   gboolean bent;
 } ToneFit;
 
-/* The curve on encoded values: itself plus sines that vanish at black and white. */
+/* Sines that vanish at black and white. */
+static void
+waves_at (double encoded, double waves[SHERD_TONE_TERMS])
+{
+  for (guint k = 0; k < SHERD_TONE_TERMS; k++)
+    waves[k] = sin ((k + 1) * G_PI * encoded);
+}
+
 static double
-bend (const double terms[SHERD_TONE_TERMS], double encoded)
+add_waves (double encoded, const double waves[SHERD_TONE_TERMS], const double terms[SHERD_TONE_TERMS])
 {
   double value = encoded;
 
   for (guint k = 0; k < SHERD_TONE_TERMS; k++)
-    value += terms[k] * sin ((k + 1) * G_PI * encoded);
+    value += terms[k] * waves[k];
   return value;
+}
+
+/* The curve on encoded values. */
+static double
+bend (const double terms[SHERD_TONE_TERMS], double encoded)
+{
+  double waves[SHERD_TONE_TERMS];
+
+  waves_at (encoded, waves);
+  return add_waves (encoded, waves, terms);
+}
+
+/* Beyond black and white there is no curve. */
+static gboolean
+is_on_curve (double linear)
+{
+  return linear > 0 && linear < 1;
 }
 
 static double
 bend_linear (const double terms[SHERD_TONE_TERMS], double linear)
 {
-  if (linear <= 0 || linear >= 1)
-    return linear;
-  return sherd_srgb_decode (MAX (bend (terms, sherd_srgb_encode (linear)), 0));
+  return is_on_curve (linear) ? sherd_srgb_decode (MAX (bend (terms, sherd_srgb_encode (linear)), 0)) : linear;
 }
 
 void
@@ -100,13 +130,48 @@ sherd_tone_apply_all (const SherdTone *tone, float *linear, gsize n)
 }
 
 static void
-patch_reflectance (const ToneFit *fit, gsize i, const double *terms, double reflectance[3])
+patch_init (Patch *patch, const SherdRgb *seen, const SherdRgb *light, const SherdLab *reference)
 {
-  const double seen[3] = { fit->seen[i].r, fit->seen[i].g, fit->seen[i].b };
-  const double light[3] = { fit->light[i].r, fit->light[i].g, fit->light[i].b };
-
+  *patch = (Patch){ .seen = { seen->r, seen->g, seen->b }, .light = { light->r, light->g, light->b } };
   for (guint c = 0; c < 3; c++)
-    reflectance[c] = (fit->bent ? bend_linear (terms, seen[c]) : seen[c]) / light[c];
+    if (is_on_curve (patch->seen[c]))
+      {
+        patch->encoded[c] = sherd_srgb_encode (patch->seen[c]);
+        waves_at (patch->encoded[c], patch->waves[c]);
+      }
+  patch->wanted = sherd_lab_to_xyz (reference);
+  sherd_lab_jacobian (&patch->wanted, patch->lab_by_xyz);
+}
+
+static double
+bent_encoded (const Patch *patch, guint c, const double *terms)
+{
+  return MAX (add_waves (patch->encoded[c], patch->waves[c], terms), 0);
+}
+
+static void
+patch_reflectance (const ToneFit *fit, const Patch *patch, const double *terms, double reflectance[3])
+{
+  for (guint c = 0; c < 3; c++)
+    reflectance[c] = (fit->bent && is_on_curve (patch->seen[c]) ? sherd_srgb_decode (bent_encoded (patch, c, terms))
+                                                                : patch->seen[c]) /
+                     patch->light[c];
+}
+
+/* Errors of one patch in L*a*b*, in units of their scatter, before Huber's loss. */
+static void
+patch_errors (const double *matrix, const Patch *patch, const double reflectance[3], double errors[3])
+{
+  const double wanted[3] = { patch->wanted.x, patch->wanted.y, patch->wanted.z };
+  double off[3];
+
+  for (guint a = 0; a < 3; a++)
+    off[a] = matrix[3 * a] * reflectance[0] + matrix[3 * a + 1] * reflectance[1] + matrix[3 * a + 2] * reflectance[2] -
+             wanted[a];
+  for (guint a = 0; a < 3; a++)
+    errors[a] =
+      (patch->lab_by_xyz[a][0] * off[0] + patch->lab_by_xyz[a][1] * off[1] + patch->lab_by_xyz[a][2] * off[2]) /
+      PATCH_SD_LAB;
 }
 
 /* Nine numbers of the matrix, then the curve's terms; residuals in L*a*b*, then how far the terms are from none. */
@@ -117,30 +182,77 @@ tone_residuals (const double *x, double *residuals, gconstpointer data)
 
   for (gsize i = 0; i < fit->n_patches; i++)
     {
-      double reflectance[3], off[3];
+      double reflectance[3], errors[3];
 
-      patch_reflectance (fit, i, x + MATRIX_TERMS, reflectance);
+      patch_reflectance (fit, &fit->patches[i], x + MATRIX_TERMS, reflectance);
+      patch_errors (x, &fit->patches[i], reflectance, errors);
       for (guint a = 0; a < 3; a++)
-        off[a] = x[3 * a] * reflectance[0] + x[3 * a + 1] * reflectance[1] + x[3 * a + 2] * reflectance[2];
-      off[0] -= fit->wanted[i].x;
-      off[1] -= fit->wanted[i].y;
-      off[2] -= fit->wanted[i].z;
-      for (guint a = 0; a < 3; a++)
-        residuals[3 * i + a] = sherd_huber_residual (
-          (fit->jacobian[i][a][0] * off[0] + fit->jacobian[i][a][1] * off[1] + fit->jacobian[i][a][2] * off[2]) /
-            PATCH_SD_LAB,
-          HUBER_THRESHOLD);
+        residuals[3 * i + a] = sherd_huber_residual (errors[a], HUBER_THRESHOLD);
     }
   for (guint k = 0; fit->bent && k < SHERD_TONE_TERMS; k++)
     residuals[3 * fit->n_patches + k] = x[MATRIX_TERMS + k] / terms_sd[k];
+}
+
+/* Of each channel's reflectance by what is added to its encoded value. */
+static void
+reflectance_slopes (const Patch *patch, const double *terms, const double reflectance[3], double slopes[3])
+{
+  const double step = 1e-6;
+
+  for (guint c = 0; c < 3; c++)
+    slopes[c] =
+      is_on_curve (patch->seen[c])
+        ? (sherd_srgb_decode (bent_encoded (patch, c, terms) + step) / patch->light[c] - reflectance[c]) / step
+        : 0;
+}
+
+/* Three residuals of one patch; @columns: the first one's derivative by the first parameter. */
+static void
+patch_jacobian (const ToneFit *fit, const Patch *patch, const double *x, double *columns, gsize n_residuals)
+{
+  double reflectance[3], errors[3], slopes[3] = { 0 };
+
+  patch_reflectance (fit, patch, x + MATRIX_TERMS, reflectance);
+  patch_errors (x, patch, reflectance, errors);
+  if (fit->bent)
+    reflectance_slopes (patch, x + MATRIX_TERMS, reflectance, slopes);
+  for (guint a = 0; a < 3; a++)
+    {
+      const double weight = sherd_huber_slope (errors[a], HUBER_THRESHOLD) / PATCH_SD_LAB;
+      double by_reflectance[3] = { 0 };
+
+      for (guint k = 0; k < MATRIX_TERMS; k++)
+        {
+          columns[k * n_residuals + a] = weight * patch->lab_by_xyz[a][k / 3] * reflectance[k % 3];
+          by_reflectance[k % 3] += weight * patch->lab_by_xyz[a][k / 3] * x[k];
+        }
+      for (guint k = 0; fit->bent && k < SHERD_TONE_TERMS; k++)
+        columns[(MATRIX_TERMS + k) * n_residuals + a] = by_reflectance[0] * slopes[0] * patch->waves[0][k] +
+                                                        by_reflectance[1] * slopes[1] * patch->waves[1][k] +
+                                                        by_reflectance[2] * slopes[2] * patch->waves[2][k];
+    }
+}
+
+static void
+tone_jacobian (const double *x, double *jacobian, gconstpointer data)
+{
+  const ToneFit *fit = data;
+  const gsize n_terms = fit->bent ? SHERD_TONE_TERMS : 0, n_residuals = 3 * fit->n_patches + n_terms;
+
+  for (gsize i = 0; i < fit->n_patches; i++)
+    patch_jacobian (fit, &fit->patches[i], x, jacobian + 3 * i, n_residuals);
+  for (guint k = 0; k < MATRIX_TERMS + n_terms; k++)
+    for (guint l = 0; l < n_terms; l++)
+      jacobian[k * n_residuals + 3 * fit->n_patches + l] = k == MATRIX_TERMS + l ? 1 / terms_sd[l] : 0;
 }
 
 static double
 solve (ToneFit *fit, gboolean bent, double *x)
 {
   const gsize n_terms = bent ? SHERD_TONE_TERMS : 0;
-  const SherdLeastSquares problem = { tone_residuals,         NULL, fit, 3 * fit->n_patches + n_terms,
-                                      MATRIX_TERMS + n_terms, 30 };
+  const SherdLeastSquares problem = {
+    tone_residuals, tone_jacobian, fit, 3 * fit->n_patches + n_terms, MATRIX_TERMS + n_terms, 30
+  };
 
   fit->bent = bent;
   return sherd_least_squares_solve (&problem, x, NULL);
@@ -154,8 +266,8 @@ start_matrix (const ToneFit *fit, double *x)
 
   for (gsize i = 0; i < fit->n_patches; i++)
     {
-      seen += fit->seen[i].g / fit->light[i].g;
-      wanted += fit->wanted[i].y;
+      seen += fit->patches[i].seen[1] / fit->patches[i].light[1];
+      wanted += fit->patches[i].wanted.y;
     }
   for (guint c = 0; c < 3; c++)
     {
@@ -206,9 +318,8 @@ sherd_tone_fit (SherdTone *tone,
                 const SherdLab *reference,
                 gsize n_patches)
 {
-  g_autofree SherdXyz *wanted = g_new (SherdXyz, n_patches + 1);
-  g_autofree double (*jacobian)[3][3] = g_malloc0 ((n_patches + 1) * sizeof *jacobian);
-  ToneFit fit = { seen, light, n_patches, wanted, jacobian, FALSE };
+  g_autofree Patch *patches = g_new (Patch, n_patches + 1);
+  ToneFit fit = { patches, n_patches, FALSE };
   double x[MATRIX_TERMS + SHERD_TONE_TERMS] = { 0 };
   double straight, bent;
 
@@ -216,10 +327,7 @@ sherd_tone_fit (SherdTone *tone,
   if (n_patches < FEWEST_PATCHES)
     return;
   for (gsize i = 0; i < n_patches; i++)
-    {
-      wanted[i] = sherd_lab_to_xyz (&reference[i]);
-      sherd_lab_jacobian (&wanted[i], jacobian[i]);
-    }
+    patch_init (&patches[i], &seen[i], &light[i], &reference[i]);
   start_matrix (&fit, x);
   straight = solve (&fit, FALSE, x);
   bent = solve (&fit, TRUE, x);
