@@ -6,6 +6,7 @@
 #include "measure/least_squares.h"
 
 #include <math.h>
+#include <stdlib.h>
 #include <string.h>
 
 /* Beliefs before looking, all our choice, none from a photograph that is measured. A lamp stands about a metre off
@@ -26,6 +27,13 @@ static const double level_sd_ln = 5.0;
 
 #define N_PRIORS 14
 #define N_COARSE_GROUND 40
+
+/* The lamp is looked for all round, low and high; after a few steps only the more promising places are followed. */
+#define N_STARTS 12
+#define N_KEPT_STARTS 4
+#define N_FIRST_STEPS 4
+#define N_FURTHER_STEPS 9
+static const double start_elevations_rad[] = { 0.6, 1.1 };
 #define N_SHARED 3 /* azimuth, elevation, distance: they move the lamp */
 
 typedef struct
@@ -429,6 +437,32 @@ sherd_light_init_even (SherdLight *light, const double middle_mm[3])
     light->parameters[SHERD_LIGHT_LN_LAMP + c] = -20;
 }
 
+/* A place of the lamp to begin with, and how it is getting on. */
+typedef struct
+{
+  SherdLight light;
+  double cost;
+} Start;
+
+static int
+compare_starts (gconstpointer a, gconstpointer b)
+{
+  const double difference = ((const Start *)a)->cost - ((const Start *)b)->cost;
+
+  return (difference > 0) - (difference < 0);
+}
+
+static void
+place_starts (Start starts[N_STARTS], const SherdLight *light)
+{
+  for (guint i = 0; i < N_STARTS; i++)
+    {
+      starts[i].light = *light;
+      starts[i].light.parameters[SHERD_LIGHT_AZIMUTH] = (i / 2) * 2 * G_PI / (N_STARTS / 2);
+      starts[i].light.parameters[SHERD_LIGHT_ELEVATION] = start_elevations_rad[i % 2];
+    }
+}
+
 /**
  * sherd_light_fit:
  * @samples: chart patches and cells of bare ground; either kind may be missing
@@ -448,30 +482,20 @@ sherd_light_init_even (SherdLight *light, const double middle_mm[3])
 double
 sherd_light_fit (SherdLight *light, const SherdLightSample *samples, gsize n_samples, const double middle_mm[3])
 {
-  static const double elevations[] = { 0.6, 1.1 };
   g_autofree SherdLightSample *coarse = g_new (SherdLightSample, n_samples + 1);
   const gsize n_coarse = choose_coarse (samples, n_samples, coarse);
-  double best = INFINITY;
-  SherdLight trial;
+  Start starts[N_STARTS];
 
   sherd_light_init_even (light, middle_mm);
-  trial = *light;
-  start_parameters (&trial, samples, n_samples);
-  for (guint azimuth = 0; azimuth < 6; azimuth++)
-    for (guint e = 0; e < G_N_ELEMENTS (elevations); e++)
-      {
-        SherdLight start = trial;
-        double cost;
-
-        start.parameters[SHERD_LIGHT_AZIMUTH] = azimuth * G_PI / 3;
-        start.parameters[SHERD_LIGHT_ELEVATION] = elevations[e];
-        cost = solve (&start, coarse, n_coarse, 12, FALSE);
-        if (cost < best)
-          {
-            best = cost;
-            *light = start;
-          }
-      }
+  start_parameters (light, samples, n_samples);
+  place_starts (starts, light);
+  for (guint i = 0; i < N_STARTS; i++)
+    starts[i].cost = solve (&starts[i].light, coarse, n_coarse, N_FIRST_STEPS, FALSE);
+  qsort (starts, N_STARTS, sizeof *starts, compare_starts);
+  for (guint i = 0; i < N_KEPT_STARTS; i++)
+    starts[i].cost = solve (&starts[i].light, coarse, n_coarse, N_FURTHER_STEPS, FALSE);
+  qsort (starts, N_KEPT_STARTS, sizeof *starts, compare_starts);
+  *light = starts[0].light;
   return sherd_light_refit (light, samples, n_samples);
 }
 
