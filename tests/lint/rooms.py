@@ -17,10 +17,11 @@ ROOMS = {
     "shape": set(),
     "photo": {"colour"},
     "measure": {"colour", "shape", "photo"},
-    "trial": {"colour", "chem", "shape", "photo", "measure"},
-    "page": {"colour", "chem", "shape", "photo", "measure", "trial"},
-    "batch": {"colour", "chem", "shape", "photo", "measure", "trial", "page"},
-    "desk": {"colour", "chem", "shape", "photo", "measure", "trial", "page"},
+    "plan": {"chem", "shape"},
+    "trial": {"colour", "chem", "shape", "photo", "measure", "plan"},
+    "page": {"colour", "chem", "shape", "photo", "measure", "plan", "trial"},
+    "batch": {"colour", "chem", "shape", "photo", "measure", "plan", "trial", "page"},
+    "desk": {"colour", "chem", "shape", "photo", "measure", "plan", "trial", "page"},
 }
 
 LOCAL_INCLUDE = re.compile(r'^\s*#\s*include\s*"([^"]+)"', re.MULTILINE)
