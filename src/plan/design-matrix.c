@@ -284,7 +284,8 @@ factor_by_pivots (gsl_matrix *rows, gsl_vector *tau)
   int sign;
 
   gsl_linalg_QRPT_decomp (rows, tau, order, &sign, norms);
-  while (rank < n_diagonal && fabs (gsl_matrix_get (rows, rank, rank)) > LENGTH_TOLERANCE * fabs (gsl_matrix_get (rows, 0, 0)))
+  while (rank < n_diagonal &&
+         fabs (gsl_matrix_get (rows, rank, rank)) > LENGTH_TOLERANCE * fabs (gsl_matrix_get (rows, 0, 0)))
     rank++;
   return rank;
 }

@@ -21,7 +21,7 @@ typedef struct
 /* A row a zone; the mean, whether there is paint at all, then the terms. */
 typedef struct
 {
-  gsl_matrix *rows;    /* zones × columns */
+  gsl_matrix *rows;     /* zones × columns */
   guint n_mean_columns; /* 1, or 2 where some zones are bare */
   SherdTerm *terms;
   guint n_terms;
@@ -44,9 +44,7 @@ typedef struct
 
 gsl_matrix *sherd_design_matrix_reduce (const gsl_matrix *rows);
 guint sherd_design_matrix_rank (const gsl_matrix *rows);
-SherdInformation sherd_design_matrix_inform (const gsl_matrix *rows,
-                                             const SherdTerm *term,
-                                             const GArray *others,
-                                             gsl_matrix **lost);
+SherdInformation
+sherd_design_matrix_inform (const gsl_matrix *rows, const SherdTerm *term, const GArray *others, gsl_matrix **lost);
 
 G_END_DECLS

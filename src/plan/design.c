@@ -286,7 +286,7 @@ static guint *
 find_groups (const Model *model, const SherdFactor *factor, const gsl_matrix *lost)
 {
   guint *groups = g_new (guint, factor->n_levels + 1);
-  g_autofree double *shifts = g_new0 (double, factor->n_levels *lost->size2 + 1);
+  g_autofree double *shifts = g_new0 (double, factor->n_levels * lost->size2 + 1);
   guint column = 0;
 
   for (guint level = 0; level < factor->n_levels; level++)
@@ -365,7 +365,7 @@ judge (const Model *model, guint number, gboolean with_pairs, SherdVerdict *verd
     verdict->provided = find_provided (model, term, others);
   verdict->from_chance = model->n_df == 0;
   verdict->loss *= model->n_df > 0 ? loss_by_scatter (model->n_df) : (double)INFINITY;
-  verdict->tell = verdict->from_chance             ? SHERD_TELL_NOT
+  verdict->tell = verdict->from_chance               ? SHERD_TELL_NOT
                   : verdict->loss >= SHERD_WEAK_LOSS ? SHERD_TELL_WEAKLY
                                                      : SHERD_TELL_WELL;
 }
@@ -502,8 +502,7 @@ sherd_design_new (const SherdLayout *layout, gboolean with_pairs)
       const SherdFactor *factor = sherd_layout_get_factor (layout, i);
       const gboolean known = self->verdicts[i].n_unknown == 0;
 
-      of_pieces[i] =
-        known && several && factor->role == SHERD_ROLE_PLACE && belongs_to_pieces (layout, factor, pieces);
+      of_pieces[i] = known && several && factor->role == SHERD_ROLE_PLACE && belongs_to_pieces (layout, factor, pieces);
       of_zones[i] = known && !of_pieces[i];
     }
   judge_zones (layout, of_zones, SHERD_ROLE_COMPOSITION, with_pairs, self);

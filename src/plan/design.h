@@ -38,10 +38,10 @@ typedef struct
   GArray *from;         /* guint: it cannot be told from these, taken together */
   gboolean from_piece;  /* it cannot be told from the piece: too few pieces */
   gboolean from_chance; /* it cannot be told from chance: nothing is left to judge scatter by */
-  guint *groups;        /* of SHERD_TELL_PARTLY, by level: those of one group can be told from each other; G_MAXUINT for a
-                           level that no zone has */
-  GArray *provided;     /* SherdFactorPair: it can be told provided that these do not act together */
-  guint n_unknown;      /* painted zones of which it is not known */
+  guint *groups;    /* of SHERD_TELL_PARTLY, by level: those of one group can be told from each other; G_MAXUINT for a
+                       level that no zone has */
+  GArray *provided; /* SherdFactorPair: it can be told provided that these do not act together */
+  guint n_unknown;  /* painted zones of which it is not known */
 } SherdVerdict;
 
 typedef struct

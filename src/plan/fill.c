@@ -226,17 +226,17 @@ describe_shortage (const Plan *plan, guint n_nearest)
   const SherdFillRequest *request = plan->request;
   const gboolean in_block = request->order == SHERD_FILL_IN_BLOCKS && plan->short_block < plan->n_blocks;
   g_autofree char *lack =
-    in_block ? g_strdup_printf (_ ("%s has too few zones (missing: %u)."),
-                                request->block_names != NULL ? request->block_names[plan->short_block] : _ ("A block"),
-                                plan->n_missing)
-             : g_strdup_printf (_ ("There are too few zones (free: %u, missing: %u)."), count_free (plan),
-                                plan->n_missing);
+    in_block
+      ? g_strdup_printf (_ ("%s has too few zones (missing: %u)."),
+                         request->block_names != NULL ? request->block_names[plan->short_block] : _ ("A block"),
+                         plan->n_missing)
+      : g_strdup_printf (_ ("There are too few zones (free: %u, missing: %u)."), count_free (plan), plan->n_missing);
   g_autofree char *want = g_strdup_printf (_ ("Asked for: %u paints × %u, and %u bare controls."), request->n_paints,
                                            plan->n_sets, request->n_controls);
-  g_autofree char *remedy =
-    n_nearest > 0 ? g_strdup_printf (_ ("It fits with every paint %u ×; or add zones."), n_nearest)
-    : in_block    ? g_strdup (_ ("Add zones there, take fewer paints, or do without blocks."))
-                  : g_strdup (_ ("Add zones, or take fewer paints or controls."));
+  g_autofree char *remedy = n_nearest > 0
+                              ? g_strdup_printf (_ ("It fits with every paint %u ×; or add zones."), n_nearest)
+                            : in_block ? g_strdup (_ ("Add zones there, take fewer paints, or do without blocks."))
+                                       : g_strdup (_ ("Add zones, or take fewer paints or controls."));
 
   return g_strjoin (" ", lack, want, remedy, NULL);
 }

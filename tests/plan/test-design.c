@@ -8,9 +8,9 @@
  * - Latin square 4 × 4: treatments clear of rows and columns, 6 degrees of freedom left: the same, 5.3.3.2.1.
  * - Scheffé {3,2} simplex lattice: shares that add up to 1: H. Scheffé, J. Roy. Stat. Soc. B 20, 1958, 344–360; the
  *   same handbook, 5.5.4.2. Its inflation is by hand in the test.
- * - Balanced incomplete blocks (4 treatments, 6 blocks of 2): efficiency λ t / (r k) = 1 · 4 / (3 · 2) = 2/3: Cochran and
- *   Cox, Experimental Designs, chapter 9 (from memory; formula by hand in the test).
- * Ranks are held against GSL's singular values of random and of published matrices. */
+ * - Balanced incomplete blocks (4 treatments, 6 blocks of 2): efficiency λ t / (r k) = 1 · 4 / (3 · 2) = 2/3: Cochran
+ * and Cox, Experimental Designs, chapter 9 (from memory; formula by hand in the test). Ranks are held against GSL's
+ * singular values of random and of published matrices. */
 
 #include "config.h"
 
@@ -182,8 +182,7 @@ layout_of_letters (const char *paints, const char *rows, const char *columns)
 static void
 test_latin_square_tells_all_three (void)
 {
-  g_autoptr (SherdLayout) layout =
-    layout_of_letters ("ABCDBADCCDABDCBA", "1111222233334444", "1234123412341234");
+  g_autoptr (SherdLayout) layout = layout_of_letters ("ABCDBADCCDABDCBA", "1111222233334444", "1234123412341234");
   g_autoptr (SherdDesign) design = sherd_design_new (layout, FALSE);
 
   for (guint factor = 0; factor < 3; factor++)
@@ -368,7 +367,8 @@ test_rank_is_that_of_singular_values (void)
 
   for (guint round = 0; round < 300; round++)
     {
-      const guint n_rows = 8 + (guint)gsl_rng_uniform_int (draw, 30), n_columns = 1 + (guint)gsl_rng_uniform_int (draw, 8);
+      const guint n_rows = 8 + (guint)gsl_rng_uniform_int (draw, 30),
+                  n_columns = 1 + (guint)gsl_rng_uniform_int (draw, 8);
       const guint rank = (guint)gsl_rng_uniform_int (draw, n_columns) + 1;
       g_autoptr (gsl_matrix) rows = gsl_matrix_calloc (n_rows, n_columns);
       g_autoptr (gsl_matrix) reduced = NULL;
@@ -395,7 +395,8 @@ main (int argc, char **argv)
   g_test_add_func ("/plan/design/nothing-left-for-scatter-is-told", test_nothing_left_for_scatter_is_told);
   g_test_add_func ("/plan/design/twin-is-named", test_twin_is_named);
   g_test_add_func ("/plan/design/latin-square-tells-all-three", test_latin_square_tells_all_three);
-  g_test_add_func ("/plan/design/paints-in-rows-cannot-be-told-from-rows", test_paints_in_rows_cannot_be_told_from_rows);
+  g_test_add_func ("/plan/design/paints-in-rows-cannot-be-told-from-rows",
+                   test_paints_in_rows_cannot_be_told_from_rows);
   g_test_add_func ("/plan/design/parted-paints-are-told-in-groups", test_parted_paints_are_told_in_groups);
   g_test_add_func ("/plan/design/incomplete-blocks-lose-a-third", test_incomplete_blocks_lose_a_third);
   g_test_add_func ("/plan/design/unequal-numbers-lose-precision", test_unequal_numbers_lose_precision);

@@ -2,8 +2,8 @@
 
 /* Randomising is judged over the seeds 1 … 10,000, so a run always gives the same figures. When n treatments are put in
  * n positions N times at random, A = (n − 1) / n · Σ (count − N/n)² / (N/n) follows χ² with (n − 1)² degrees of freedom
- * (R. L. Anderson, Biometrics 15, 1959, 582–590; statistic and degrees of freedom from memory, and as the variance N/n ·
- * (n − 1)/n of a count has it). The limit is the quantile 0.999 by GSL. */
+ * (R. L. Anderson, Biometrics 15, 1959, 582–590; statistic and degrees of freedom from memory, and as the variance N/n
+ * · (n − 1)/n of a count has it). The limit is the quantile 0.999 by GSL. */
 
 #include "config.h"
 
@@ -11,7 +11,6 @@
 
 #include <gsl/gsl_cdf.h>
 #include <string.h>
-
 
 #define N_SEEDS 10000
 #define LIMIT 0.999
@@ -281,7 +280,8 @@ count_touching_by_hand (const SherdFill *fill)
       const guint next = zone / N_SECTORS * N_SECTORS + (zone % N_SECTORS + 1) % N_SECTORS;
 
       n += fill->paints[zone] >= 0 && fill->paints[zone] == fill->paints[next];
-      n += zone + N_SECTORS < N_ZONES && fill->paints[zone] >= 0 && fill->paints[zone] == fill->paints[zone + N_SECTORS];
+      n +=
+        zone + N_SECTORS < N_ZONES && fill->paints[zone] >= 0 && fill->paints[zone] == fill->paints[zone + N_SECTORS];
     }
   return n;
 }

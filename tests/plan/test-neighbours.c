@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 
-/* Numbers by hand: a grid of r × c zones has r (c − 1) + c (r − 1) pairs side by side; where it closes round, r more. */
+/* Numbers by hand: a grid of r × c zones has r (c − 1) + c (r − 1) pairs side by side; where it closes round, r more.
+ */
 
 #include "config.h"
 
