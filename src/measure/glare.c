@@ -49,9 +49,17 @@ static const struct
 /* Luminance of the sRGB primaries (IEC 61966-2-1): good enough to tell one unit of L*. */
 static const double luminance[3] = { 0.2126, 0.7152, 0.0722 };
 
+/* Light that adds less than this share to the darkest channel, and changes less than this share of how far paint does,
+ * explains a zone as well as none. */
+#define NOTHING_FRAC 1e-3
+/* A lobe lower than e to this is none. */
+#define LOWEST_LN (-20.0)
+
+/* One thought-of surface under one place of the lamp. */
 typedef struct
 {
-  double weight;
+  double weight; /* prior, then times how well it explains the zone */
+  double ln_likelihood;
   double added;
   double lobe; /* what of it is the lamp */
 } Case;
@@ -60,6 +68,7 @@ typedef struct
 typedef struct
 {
   gsize n;
+  double ln_matte; /* ln likelihood with nothing added */
   Case cases[SHERD_MOST_LAMPS * N_SHEENS + 1];
 } Cases;
 
@@ -216,87 +225,174 @@ lightness_added (const SherdSlope *slope, double added)
   return lightness (y) - lightness (MAX (y - added, 0));
 }
 
+/* What added light makes one unit of L* of a zone's; infinite for one so black that all its light is less. */
+static double
+worth_one_unit (const SherdSlope *slope)
+{
+  const double y = luminance[0] * slope->mean[0] + luminance[1] * slope->mean[1] + luminance[2] * slope->mean[2];
+  const double below = lightness (y) - 1;
+
+  if (below < 0)
+    return INFINITY;
+  return y - (below > 8 ? pow ((below + 16) / 116, 3) : below * 27 / 24389);
+}
+
+static double
+darkest_channel (const SherdSlope *slope)
+{
+  return MIN (MIN (slope->mean[0], slope->mean[1]), slope->mean[2]);
+}
+
+static void
+cases_init (Cases *cases, const SherdSlope *slope)
+{
+  const double still[2] = { 0, 0 };
+
+  cases->ln_matte = ln_likelihood (slope, 0, still);
+  cases->cases[0] = (Case){ MATTE_PRIOR, cases->ln_matte, 0, 0 };
+  cases->n = 1;
+}
+
 static void
 add_case (Cases *cases, const SherdSlope *slope, double prior, double lobe, double room, const double added_slope[2])
 {
-  const double added = lobe + room;
-  const double darkest = MIN (MIN (slope->mean[0], slope->mean[1]), slope->mean[2]);
+  const double added = lobe + room, darkest = darkest_channel (slope);
+  const double change = NOTHING_FRAC * slope->colour_slope_sd * darkest;
+  const gboolean nothing =
+    added < NOTHING_FRAC * darkest && fabs (added_slope[0]) < change && fabs (added_slope[1]) < change;
 
   /* What cannot be under the sheen rules the sheen out. */
   if (added > 0 && darkest - added < BLACKEST)
     return;
   cases->cases[cases->n++] =
-    (Case){ log (MAX (prior, 1e-12)) + ln_likelihood (slope, added, added_slope), added, lobe };
+    (Case){ prior, nothing ? cases->ln_matte : ln_likelihood (slope, added, added_slope), added, lobe };
+}
+
+/* cosⁿ⁻¹ h for every sheen. */
+static void
+lobe_powers (double cosine, double powers[N_SHEENS])
+{
+  const double ln = log (MAX (cosine, 1e-30));
+
+  for (guint k = 0; k < N_SHEENS; k++)
+    if (k > 0 && sheens[k].exponent == sheens[k - 1].exponent)
+      powers[k] = powers[k - 1];
+    else
+      powers[k] = (sheens[k].exponent - 1) * ln > LOWEST_LN ? exp ((sheens[k].exponent - 1) * ln) : 0;
 }
 
 static void
 add_sheens (Cases *cases, const Lobe *lobe, double ambient_share, const SherdSlope *slope, double each)
 {
+  double powers[N_SHEENS];
+
+  lobe_powers (lobe->cosine, powers);
   for (guint k = 0; k < N_SHEENS; k++)
     {
-      const double peak = sheens[k].strength * lobe->scale;
-      const double power = pow (lobe->cosine, sheens[k].exponent - 1);
+      const double height = sheens[k].strength * lobe->scale * powers[k];
       const double room = sheens[k].mirrors_room ? MIRROR_FRAC * ambient_share : 0;
-      double added_slope[2];
+      const double added_slope[2] = { height * sheens[k].exponent * lobe->slope[0],
+                                      height * sheens[k].exponent * lobe->slope[1] };
 
-      for (guint axis = 0; axis < 2; axis++)
-        added_slope[axis] = peak * sheens[k].exponent * power * lobe->slope[axis];
-      add_case (cases, slope, sheens[k].prior * each, peak * power * lobe->cosine, room, added_slope);
+      add_case (cases, slope, sheens[k].prior * each, height * lobe->cosine, room, added_slope);
     }
 }
 
-static int
-compare_cases (gconstpointer a, gconstpointer b)
+/* Weighs every case by how well it explains the zone; their sum, and ln of the scale that it is in. */
+static double
+weigh (Cases *cases, double *ln_scale)
 {
-  const double difference = ((const Case *)a)->added - ((const Case *)b)->added;
+  double total = 0;
 
-  return (difference > 0) - (difference < 0);
+  *ln_scale = -INFINITY;
+  for (gsize i = 0; i < cases->n; i++)
+    *ln_scale = MAX (*ln_scale, cases->cases[i].ln_likelihood);
+  for (gsize i = 0; i < cases->n; i++)
+    {
+      Case *one = &cases->cases[i];
+
+      one->weight *= one->ln_likelihood == *ln_scale ? 1 : exp (one->ln_likelihood - *ln_scale);
+      total += one->weight;
+    }
+  return total;
+}
+
+/* Brings the cases with less added than @at (or up to it) to the front; how many they are and what they weigh. */
+static gsize
+bring_to_front (Case *cases, gsize n, double at, gboolean up_to, double *weight)
+{
+  gsize n_front = 0;
+
+  *weight = 0;
+  for (gsize i = 0; i < n; i++)
+    if (cases[i].added < at || (up_to && cases[i].added == at))
+      {
+        const Case front = cases[i];
+
+        cases[i] = cases[n_front];
+        cases[n_front++] = front;
+        *weight += front.weight;
+      }
+  return n_front;
+}
+
+/* The least added light that more than @wanted of the weight does not exceed; the order of @cases changes
+ * (C. A. R. Hoare, "Algorithm 65: Find", Comm. ACM 4, 1961, with weights). */
+static double
+weighted_quantile (Case *cases, gsize n, double wanted)
+{
+  for (;;)
+    {
+      const double pivot = cases[n / 2].added;
+      double less, equal;
+      const gsize n_less = bring_to_front (cases, n, pivot, FALSE, &less);
+      gsize n_equal;
+
+      if (less > wanted)
+        {
+          n = n_less;
+          continue;
+        }
+      n_equal = bring_to_front (cases + n_less, n - n_less, pivot, TRUE, &equal);
+      if (less + equal > wanted || n_less + n_equal == n)
+        return pivot;
+      cases += n_less + n_equal;
+      n -= n_less + n_equal;
+      wanted -= less + equal;
+    }
 }
 
 static void
 summarise (SherdGlare *glare, Cases *cases, const SherdSlope *slope)
 {
-  double top = -INFINITY, total = 0, sum = 0;
+  const double one_unit = worth_one_unit (slope);
+  double ln_scale;
+  const double total = weigh (cases, &ln_scale);
 
-  for (gsize i = 0; i < cases->n; i++)
-    top = MAX (top, cases->cases[i].weight);
-  for (gsize i = 0; i < cases->n; i++)
-    {
-      cases->cases[i].weight = exp (cases->cases[i].weight - top);
-      total += cases->cases[i].weight;
-    }
-  qsort (cases->cases, cases->n, sizeof (Case), compare_cases);
   for (gsize i = 0; i < cases->n; i++)
     {
       const double share = cases->cases[i].weight / total;
 
-      sum += share;
       glare->mean += share * cases->cases[i].added;
-      if (sum <= MOST_SHARE || i == 0)
-        glare->most = cases->cases[MIN (i + 1, cases->n - 1)].added;
-      if (lightness_added (slope, cases->cases[i].lobe) > 1)
+      if (cases->cases[i].lobe > one_unit)
         glare->probability += share;
     }
+  glare->most = weighted_quantile (cases->cases, cases->n, MOST_SHARE * total);
 }
 
 /* ln of how likely the change across a zone is, whatever its surface, if the lamp stands at @lamp_mm. */
 static double
 ln_evidence (const double lamp_mm[3], double share, const SherdCamera *camera, const SherdSlope *slope)
 {
-  const double still[2] = { 0, 0 };
-  double top = -INFINITY, sum = 0;
+  double total, ln_scale;
   Cases cases;
   Lobe lobe;
 
-  cases.n = 0;
-  add_case (&cases, slope, MATTE_PRIOR, 0, 0, still);
+  cases_init (&cases, slope);
   lobe_init (&lobe, lamp_mm, share, camera, slope);
   add_sheens (&cases, &lobe, 1 - share, slope, 1);
-  for (gsize i = 0; i < cases.n; i++)
-    top = MAX (top, cases.cases[i].weight);
-  for (gsize i = 0; i < cases.n; i++)
-    sum += exp (cases.cases[i].weight - top);
-  return top + log (sum);
+  total = weigh (&cases, &ln_scale);
+  return ln_scale + log (total);
 }
 
 static void
@@ -351,7 +447,7 @@ sherd_lamps_learn (SherdLamps *lamps,
 static void
 add_geometry (SherdGlare *glare, const Lobe *lobe, double weight, const SherdSlope *slope)
 {
-  const double darkest = MIN (MIN (slope->mean[0], slope->mean[1]), slope->mean[2]);
+  const double darkest = darkest_channel (slope);
   const double height = pow (lobe->cosine, SATIN_EXPONENT);
   const double added = SATIN_STRENGTH * lobe->scale * height;
 
@@ -365,7 +461,7 @@ add_geometry (SherdGlare *glare, const Lobe *lobe, double weight, const SherdSlo
 static double
 room_if_glossy (const SherdSlope *slope, double ambient_share)
 {
-  const double darkest = MIN (MIN (slope->mean[0], slope->mean[1]), slope->mean[2]);
+  const double darkest = darkest_channel (slope);
   const double added = CLAMP (MIRROR_FRAC * ambient_share, 0, MAX (darkest - BLACKEST, 0));
 
   return lightness_added (slope, added) > ROOM_MATTERS_L ? added : 0;
@@ -387,17 +483,15 @@ sherd_glare_estimate (SherdGlare *glare,
                       const SherdCamera *camera,
                       const SherdSlope *slope)
 {
-  const double still[2] = { 0, 0 };
   const SherdLightPoint point = { { slope->x_mm, slope->y_mm, 0 }, { 0, 0, -1 }, 0 };
   double share;
   Cases cases;
 
-  cases.n = 0;
   memset (glare, 0, sizeof *glare);
   if (!slope->seen || lamps->n_lamps == 0)
     return;
   share = sherd_light_lamp_share (light, &point);
-  add_case (&cases, slope, MATTE_PRIOR, 0, 0, still);
+  cases_init (&cases, slope);
   for (guint k = 0; k < lamps->n_lamps; k++)
     {
       Lobe lobe;
