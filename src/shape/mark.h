@@ -12,7 +12,10 @@ typedef enum
 {
   SHERD_SHAPE_ERROR_FEW_MARKS,  /* fewer than four marks */
   SHERD_SHAPE_ERROR_DEGENERATE, /* three marks in a line, twice the same mark, or marks in the wrong order */
-  SHERD_SHAPE_ERROR_SIZE        /* a size that cannot be */
+  SHERD_SHAPE_ERROR_SIZE,       /* a size that cannot be */
+  SHERD_SHAPE_ERROR_PROFILE,    /* a profile, wall or outline that cannot be */
+  SHERD_SHAPE_ERROR_TEXT,       /* a text that is no profile */
+  SHERD_SHAPE_ERROR_POSE        /* marks that fix no camera */
 } SherdShapeError;
 
 /* A plane is placed by four marks. */
