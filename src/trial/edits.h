@@ -14,12 +14,43 @@ SherdPaint *sherd_trial_add_paint (SherdTrial *trial, const char *code, const ch
 gboolean sherd_trial_set_paint_code (SherdTrial *trial, SherdPaint *paint, const char *code, GError **error);
 void sherd_trial_set_paint_name (SherdTrial *trial, SherdPaint *paint, const char *name);
 void sherd_trial_set_paint_note (SherdTrial *trial, SherdPaint *paint, const char *note);
-/* Refused while zones carry it. */
+void sherd_trial_set_paint_kind (SherdTrial *trial, SherdPaint *paint, SherdPaintKind kind);
+/* @batch_g: NAN for none */
+gboolean sherd_trial_set_paint_batch_g (SherdTrial *trial,
+                                        SherdPaint *paint,
+                                        double batch_g,
+                                        gboolean continued,
+                                        GError **error);
+/* Makes a revision when the paint as it was has been fired. */
+gboolean sherd_trial_set_recipe (SherdTrial *trial,
+                                 SherdPaint *paint,
+                                 const SherdRecipe *recipe,
+                                 gboolean continued,
+                                 GError **error);
+/* (transfer none): with a code of its own, behind it */
+SherdPaint *sherd_trial_duplicate_paint (SherdTrial *trial, SherdPaint *paint);
+/* (transfer full): @code, or with a number behind when a paint has it */
+char *sherd_trial_dup_free_code (SherdTrial *trial, const char *code);
+/* Refused while zones carry it or paints hold it. */
 gboolean sherd_trial_remove_paint (SherdTrial *trial, SherdPaint *paint, GError **error);
-/* Gives all its zones @other (nullable: they become bare) and removes @paint. */
-void sherd_trial_replace_paint (SherdTrial *trial, SherdPaint *paint, SherdPaint *other);
+/* Gives all its zones @other (nullable: they become bare) and removes @paint. Refused while paints hold it. */
+gboolean sherd_trial_replace_paint (SherdTrial *trial, SherdPaint *paint, SherdPaint *other, GError **error);
 /* How many zones carry it. */
 guint sherd_trial_count_paint_zones (SherdTrial *trial, SherdPaint *paint);
+
+/* (transfer none) */
+SherdMaterial *sherd_trial_add_material (SherdTrial *trial, const SherdMaterialRecord *record, GError **error);
+gboolean sherd_trial_set_material (SherdTrial *trial,
+                                   SherdMaterial *material,
+                                   const SherdMaterialRecord *record,
+                                   gboolean continued,
+                                   GError **error);
+/* Refused while a paint names it, be it in an earlier revision. */
+gboolean sherd_trial_remove_material (SherdTrial *trial, SherdMaterial *material, GError **error);
+/* (transfer none): another lot: without lot, stock and weighed spoon */
+SherdMaterial *sherd_trial_duplicate_material (SherdTrial *trial, SherdMaterial *material);
+/* (transfer full): @name, or with a number behind when a material has it */
+char *sherd_trial_dup_free_material_name (SherdTrial *trial, const char *name);
 
 /* (transfer none): a tile with the sides "face" and "back"; @thickness_mm 0 when not known */
 SherdPiece *sherd_trial_add_tile (SherdTrial *trial,

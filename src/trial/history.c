@@ -6,6 +6,8 @@
 #include <string.h>
 
 #include "trial/marks.h"
+#include "trial/material.h"
+#include "trial/part-private.h"
 #include "trial/zone.h"
 
 /* One small change: a property of an object, or a splice of a list. */
@@ -206,6 +208,17 @@ values_equal (GParamSpec *pspec, const GValue *first, const GValue *second)
     return sherd_marks_equal (g_value_get_boxed (first), g_value_get_boxed (second));
   if (pspec->value_type == SHERD_TYPE_OUTLINE)
     return outlines_equal (g_value_get_boxed (first), g_value_get_boxed (second));
+  if (pspec->value_type == SHERD_TYPE_RECIPE)
+    return sherd_recipe_equal (g_value_get_boxed (first), g_value_get_boxed (second));
+  if (pspec->value_type == SHERD_TYPE_REVISIONS)
+    return sherd_revisions_equal (g_value_get_boxed (first), g_value_get_boxed (second));
+  if (pspec->value_type == SHERD_TYPE_ANALYSIS)
+    return sherd_analysis_equal (g_value_get_boxed (first), g_value_get_boxed (second));
+  if (pspec->value_type == G_TYPE_STRV)
+    return g_strv_equal (g_value_get_boxed (first), g_value_get_boxed (second));
+  /* GLib takes NAN for equal to everything. */
+  if (pspec->value_type == G_TYPE_DOUBLE)
+    return sherd_part_same_number (g_value_get_double (first), g_value_get_double (second));
   return g_param_values_cmp (pspec, first, second) == 0;
 }
 

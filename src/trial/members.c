@@ -41,6 +41,9 @@ const SherdMember sherd_paint_members[] = {
   { "code", SHERD_REQUIRED },
   { "name", SHERD_OPTIONAL },
   { "note", SHERD_OPTIONAL },
+  { "kind", SHERD_OPTIONAL },
+  { "batch-g", SHERD_OPTIONAL },
+  { "revision", SHERD_OPTIONAL },
   END,
 };
 

@@ -6,6 +6,7 @@
 #include <glib/gi18n-lib.h>
 
 #include "trial/code.h"
+#include "trial/paint-use.h"
 
 static gboolean
 check_new_code (SherdTrial *trial, SherdPaint *except, const char *code, GError **error)
@@ -105,43 +106,6 @@ sherd_trial_set_paint_note (SherdTrial *trial, SherdPaint *paint, const char *no
   set_in_one_edit (trial, paint, label, "note", note);
 }
 
-static void
-collect_zones (GListModel *zones, SherdPaint *paint, GPtrArray *found)
-{
-  const guint n_zones = g_list_model_get_n_items (zones);
-
-  for (guint i = 0; i < n_zones; i++)
-    {
-      g_autoptr (SherdZone) zone = g_list_model_get_item (zones, i);
-
-      if (sherd_zone_get_paint (zone) == paint)
-        g_ptr_array_add (found, g_object_ref (zone));
-    }
-}
-
-/* All zones of the trial that carry @paint. */
-static GPtrArray *
-find_zones (SherdTrial *trial, SherdPaint *paint)
-{
-  GListModel *pieces = sherd_trial_get_pieces (trial);
-  GPtrArray *found = g_ptr_array_new_with_free_func (g_object_unref);
-  const guint n_pieces = g_list_model_get_n_items (pieces);
-
-  for (guint i = 0; i < n_pieces; i++)
-    {
-      g_autoptr (SherdPiece) piece = g_list_model_get_item (pieces, i);
-      GListModel *sides = sherd_piece_get_sides (piece);
-
-      for (guint j = 0; j < g_list_model_get_n_items (sides); j++)
-        {
-          g_autoptr (SherdSide) side = g_list_model_get_item (sides, j);
-
-          collect_zones (sherd_side_get_zones (side), paint, found);
-        }
-    }
-  return found;
-}
-
 /**
  * sherd_trial_count_paint_zones:
  * @trial: a trial
@@ -152,7 +116,7 @@ find_zones (SherdTrial *trial, SherdPaint *paint)
 guint
 sherd_trial_count_paint_zones (SherdTrial *trial, SherdPaint *paint)
 {
-  g_autoptr (GPtrArray) zones = find_zones (trial, paint);
+  g_autoptr (GArray) zones = sherd_trial_list_painted_zones (trial, paint);
 
   return zones->len;
 }
@@ -167,13 +131,28 @@ take_out (SherdTrial *trial, SherdPaint *paint)
     sherd_trial_remove (trial, paints, position);
 }
 
+static gboolean
+check_not_held (SherdTrial *trial, SherdPaint *paint, GError **error)
+{
+  g_autoptr (GPtrArray) holders = sherd_trial_list_paints_with_paint (trial, paint);
+
+  if (holders->len == 0)
+    return TRUE;
+  g_set_error (error, SHERD_TRIAL_ERROR, SHERD_TRIAL_ERROR_IN_USE,
+               _ ("Paint “%s” is part of paint “%s”, now or in an earlier revision. Take it out there first; what was "
+                  "fired stays."),
+               sherd_paint_get_code (paint), sherd_paint_get_code (g_ptr_array_index (holders, 0)));
+  return FALSE;
+}
+
 /**
  * sherd_trial_remove_paint:
  * @trial: a trial
  * @paint: one of its paints
  * @error: place for an error
  *
- * Returns: FALSE with SHERD_TRIAL_ERROR_IN_USE while zones carry it: see sherd_trial_replace_paint ()
+ * Returns: FALSE with SHERD_TRIAL_ERROR_IN_USE while zones carry it: see sherd_trial_replace_paint (), or paints hold
+ * it
  */
 gboolean
 sherd_trial_remove_paint (SherdTrial *trial, SherdPaint *paint, GError **error)
@@ -189,6 +168,8 @@ sherd_trial_remove_paint (SherdTrial *trial, SherdPaint *paint, GError **error)
                    sherd_paint_get_code (paint), n_zones);
       return FALSE;
     }
+  if (!check_not_held (trial, paint, error))
+    return FALSE;
   sherd_trial_begin_edit (trial, label);
   take_out (trial, paint);
   sherd_trial_end_edit (trial);
@@ -200,19 +181,30 @@ sherd_trial_remove_paint (SherdTrial *trial, SherdPaint *paint, GError **error)
  * @trial: a trial
  * @paint: one of its paints
  * @other: (nullable): another of its paints; NULL leaves the zones bare
+ * @error: place for an error
  *
  * Gives all zones of @paint @other instead and removes @paint, in one edit.
+ *
+ * Returns: FALSE with SHERD_TRIAL_ERROR_IN_USE while other paints hold it
  */
-void
-sherd_trial_replace_paint (SherdTrial *trial, SherdPaint *paint, SherdPaint *other)
+gboolean
+sherd_trial_replace_paint (SherdTrial *trial, SherdPaint *paint, SherdPaint *other, GError **error)
 {
-  g_autoptr (GPtrArray) zones = find_zones (trial, paint);
+  g_autoptr (GArray) zones = sherd_trial_list_painted_zones (trial, paint);
   g_autofree char *label = g_strdup_printf (_ ("Replace paint %s"), sherd_paint_get_code (paint));
 
-  g_return_if_fail (paint != other);
+  g_return_val_if_fail (paint != other, FALSE);
+  if (!check_not_held (trial, paint, error))
+    return FALSE;
   sherd_trial_begin_edit (trial, label);
   for (guint i = 0; i < zones->len; i++)
-    sherd_trial_set (trial, g_ptr_array_index (zones, i), "paint", other);
+    {
+      SherdZone *zone = g_array_index (zones, SherdPaintedZone, i).zone;
+
+      sherd_trial_set (trial, zone, "paint", other);
+      sherd_trial_set (trial, zone, "paint-revision", 0);
+    }
   take_out (trial, paint);
   sherd_trial_end_edit (trial);
+  return TRUE;
 }

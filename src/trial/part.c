@@ -4,6 +4,8 @@
 #include "trial/part.h"
 #include "trial/part-private.h"
 
+#include <math.h>
+
 typedef struct
 {
   char *id;
@@ -35,6 +37,39 @@ sherd_part_replace_text (char **field, const GValue *value)
 
   g_free (*field);
   *field = g_strdup (text != NULL ? text : "");
+}
+
+/**
+ * sherd_part_same_number:
+ * @first: a number, NAN when not known
+ * @second: another
+ *
+ * Returns: whether both are equal, or both not known
+ */
+gboolean
+sherd_part_same_number (double first, double second)
+{
+  return isnan (first) || isnan (second) ? isnan (first) && isnan (second) : first == second;
+}
+
+/**
+ * sherd_part_new_maybe_spec:
+ * @name: of the property; copied
+ * @least: the least the number may be when it is known
+ * @most: the most
+ *
+ * Returns: (transfer floating): a number that is NAN until it is known
+ */
+GParamSpec *
+sherd_part_new_maybe_spec (const char *name, double least, double most)
+{
+  GParamSpec *pspec =
+    g_param_spec_double (name, NULL, NULL, least, most, least,
+                         G_PARAM_READWRITE | G_PARAM_STATIC_NICK | G_PARAM_STATIC_BLURB | G_PARAM_LAX_VALIDATION);
+
+  /* GLib takes no default beyond the bounds, and calls NAN invalid unless validation is lax. */
+  G_PARAM_SPEC_DOUBLE (pspec)->default_value = NAN;
+  return pspec;
 }
 
 static void

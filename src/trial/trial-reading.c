@@ -5,7 +5,6 @@
 #include <math.h>
 #include <string.h>
 
-#include "trial/code.h"
 #include "trial/file.h"
 #include "trial/measurement-private.h"
 #include "trial/members.h"
@@ -13,101 +12,30 @@
 #include "trial/reader.h"
 #include "trial/stage.h"
 #include "trial/photo-file.h"
+#include "trial/reading-private.h"
 #include "trial/trial-private.h"
 
-/* Our choice: generous bounds that no real trial reaches; the file's size is bounded as well. */
-#define MAX_ITEMS 100000u
 #define MAX_WARNINGS 1000u
-#define MAX_ID_BYTES 200u
 
 /* A zone may touch the edge; a hair more for sums of decimals. */
 #define EDGE_HAIR_MM 1e-6
 
-typedef struct
-{
-  SherdReader *reader;
-  SherdTrial *trial;
-  GHashTable *zone_ids; /* of the whole trial */
-} Reading;
-
 static gboolean
-is_sound (const Reading *reading)
+is_sound (const SherdReading *reading)
 {
   return sherd_reader_is_sound (reading->reader);
 }
 
 /* Reports what another check of the room found wrong with @member. */
 static void
-fail_with (const Reading *reading, const char *member, GError *problem)
+fail_with (const SherdReading *reading, const char *member, GError *problem)
 {
   sherd_reader_fail (reading->reader, member, "%s", problem->message);
   g_error_free (problem);
 }
 
 static void
-read_id (const Reading *reading, SherdPart *part, GHashTable *ids)
-{
-  const char *id = sherd_reader_text (reading->reader, "id", SHERD_REQUIRED);
-
-  if (id == NULL)
-    return;
-  if (*id == '\0' || strlen (id) > MAX_ID_BYTES)
-    sherd_reader_fail (reading->reader, "id", _ ("an id must have 1 to %u bytes."), MAX_ID_BYTES);
-  else if (!g_hash_table_add (ids, g_strdup (id)))
-    sherd_reader_fail (reading->reader, "id", _ ("the id “%s” is used twice."), id);
-  else
-    sherd_part_set_id (part, id);
-}
-
-static void
-read_code (const Reading *reading, const char *code, GHashTable *codes)
-{
-  g_autoptr (GError) problem = NULL;
-
-  if (!is_sound (reading))
-    return;
-  if (!sherd_code_check (code, &problem))
-    fail_with (reading, "code", g_steal_pointer (&problem));
-  else if (!g_hash_table_add (codes, g_strdup (code)))
-    sherd_reader_fail (reading->reader, "code", _ ("the code “%s” is used twice."), code);
-}
-
-static GHashTable *
-new_name_set (void)
-{
-  return g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL);
-}
-
-static void
-leave_part (const Reading *reading, gpointer part, GListModel *list)
-{
-  sherd_part_set_unknown (SHERD_PART (part), sherd_reader_leave (reading->reader));
-  if (is_sound (reading))
-    g_list_store_append (G_LIST_STORE (list), part);
-}
-
-static void
-read_paints (const Reading *reading)
-{
-  g_autoptr (GHashTable) ids = new_name_set ();
-  g_autoptr (GHashTable) codes = new_name_set ();
-  const guint n_paints = sherd_reader_enter_list (reading->reader, "paints", MAX_ITEMS);
-
-  for (guint i = 0; i < n_paints && is_sound (reading); i++)
-    {
-      g_autoptr (SherdPaint) paint = g_object_new (SHERD_TYPE_PAINT, NULL);
-
-      sherd_reader_enter_item (reading->reader, i);
-      read_id (reading, SHERD_PART (paint), ids);
-      sherd_reader_properties (reading->reader, paint, sherd_paint_members);
-      read_code (reading, sherd_paint_get_code (paint), codes);
-      leave_part (reading, paint, sherd_trial_get_paints (reading->trial));
-    }
-  sherd_reader_leave_list (reading->reader);
-}
-
-static void
-read_polygon (const Reading *reading, SherdZone *zone)
+read_polygon (const SherdReading *reading, SherdZone *zone)
 {
   g_autoptr (GArray) pairs =
     sherd_reader_pairs (reading->reader, "polygon_mm", 0.0, SHERD_PIECE_MAX_MM, SHERD_POLYGON_MAX_POINTS);
@@ -131,7 +59,7 @@ read_polygon (const Reading *reading, SherdZone *zone)
 }
 
 static void
-check_zone_on_face (const Reading *reading, SherdZone *zone, SherdPiece *piece)
+check_zone_on_face (const SherdReading *reading, SherdZone *zone, SherdPiece *piece)
 {
   g_autoptr (SherdOutline) outline = NULL;
 
@@ -144,7 +72,7 @@ check_zone_on_face (const Reading *reading, SherdZone *zone, SherdPiece *piece)
 }
 
 static void
-read_zone_paint (const Reading *reading, SherdZone *zone)
+read_zone_paint (const SherdReading *reading, SherdZone *zone)
 {
   const char *id = sherd_reader_text (reading->reader, "paint", SHERD_OPTIONAL);
   SherdPaint *paint = id != NULL ? sherd_trial_find_paint (reading->trial, id) : NULL;
@@ -156,12 +84,26 @@ read_zone_paint (const Reading *reading, SherdZone *zone)
 }
 
 static void
-read_zone (const Reading *reading, SherdZone *zone, SherdPiece *piece, GHashTable *codes)
+read_zone_paint_revision (const SherdReading *reading, SherdZone *zone)
 {
-  read_id (reading, SHERD_PART (zone), reading->zone_ids);
+  const guint revision =
+    (guint)sherd_reader_whole (reading->reader, "paint_revision", 0, SHERD_REVISIONS_MAX, SHERD_OPTIONAL);
+  SherdPaint *paint = sherd_zone_get_paint (zone);
+
+  if (revision != 0 && (paint == NULL || sherd_paint_find_recipe (paint, revision) == NULL))
+    sherd_reader_fail (reading->reader, "paint_revision", _ ("the zone’s paint has no revision %u."), revision);
+  else
+    g_object_set (zone, "paint-revision", revision, NULL);
+}
+
+static void
+read_zone (const SherdReading *reading, SherdZone *zone, SherdPiece *piece, GHashTable *codes)
+{
+  sherd_reading_id (reading, SHERD_PART (zone), reading->zone_ids);
   sherd_reader_properties (reading->reader, zone, sherd_zone_members);
-  read_code (reading, sherd_zone_get_code (zone), codes);
+  sherd_reading_code (reading, sherd_zone_get_code (zone), codes);
   read_zone_paint (reading, zone);
+  read_zone_paint_revision (reading, zone);
   if (sherd_reader_has (reading->reader, "polygon_mm"))
     read_polygon (reading, zone);
   else
@@ -170,10 +112,10 @@ read_zone (const Reading *reading, SherdZone *zone, SherdPiece *piece, GHashTabl
 }
 
 static void
-read_zones (const Reading *reading, SherdSide *side, SherdPiece *piece)
+read_zones (const SherdReading *reading, SherdSide *side, SherdPiece *piece)
 {
-  g_autoptr (GHashTable) codes = new_name_set ();
-  const guint n_zones = sherd_reader_enter_list (reading->reader, "zones", MAX_ITEMS);
+  g_autoptr (GHashTable) codes = sherd_reading_new_name_set ();
+  const guint n_zones = sherd_reader_enter_list (reading->reader, "zones", SHERD_READING_MAX_ITEMS);
 
   for (guint i = 0; i < n_zones && is_sound (reading); i++)
     {
@@ -181,13 +123,13 @@ read_zones (const Reading *reading, SherdSide *side, SherdPiece *piece)
 
       sherd_reader_enter_item (reading->reader, i);
       read_zone (reading, zone, piece, codes);
-      leave_part (reading, zone, sherd_side_get_zones (side));
+      sherd_reading_leave_part (reading, zone, sherd_side_get_zones (side));
     }
   sherd_reader_leave_list (reading->reader);
 }
 
 static void
-check_side_name (const Reading *reading, SherdSide *side, SherdPiece *piece)
+check_side_name (const SherdReading *reading, SherdSide *side, SherdPiece *piece)
 {
   const char *name = sherd_side_get_name (side);
 
@@ -201,9 +143,9 @@ check_side_name (const Reading *reading, SherdSide *side, SherdPiece *piece)
 }
 
 static void
-read_sides (const Reading *reading, SherdPiece *piece)
+read_sides (const SherdReading *reading, SherdPiece *piece)
 {
-  g_autoptr (GHashTable) ids = new_name_set ();
+  g_autoptr (GHashTable) ids = sherd_reading_new_name_set ();
   const guint n_sides = sherd_reader_enter_list (reading->reader, "sides", 2);
 
   for (guint i = 0; i < n_sides && is_sound (reading); i++)
@@ -211,36 +153,36 @@ read_sides (const Reading *reading, SherdPiece *piece)
       g_autoptr (SherdSide) side = g_object_new (SHERD_TYPE_SIDE, NULL);
 
       sherd_reader_enter_item (reading->reader, i);
-      read_id (reading, SHERD_PART (side), ids);
+      sherd_reading_id (reading, SHERD_PART (side), ids);
       sherd_reader_properties (reading->reader, side, sherd_side_members);
       check_side_name (reading, side, piece);
       read_zones (reading, side, piece);
-      leave_part (reading, side, sherd_piece_get_sides (piece));
+      sherd_reading_leave_part (reading, side, sherd_piece_get_sides (piece));
     }
   sherd_reader_leave_list (reading->reader);
 }
 
 static void
-read_pieces (const Reading *reading)
+read_pieces (const SherdReading *reading)
 {
-  g_autoptr (GHashTable) ids = new_name_set ();
-  const guint n_pieces = sherd_reader_enter_list (reading->reader, "pieces", MAX_ITEMS);
+  g_autoptr (GHashTable) ids = sherd_reading_new_name_set ();
+  const guint n_pieces = sherd_reader_enter_list (reading->reader, "pieces", SHERD_READING_MAX_ITEMS);
 
   for (guint i = 0; i < n_pieces && is_sound (reading); i++)
     {
       g_autoptr (SherdPiece) piece = g_object_new (SHERD_TYPE_PIECE, NULL);
 
       sherd_reader_enter_item (reading->reader, i);
-      read_id (reading, SHERD_PART (piece), ids);
+      sherd_reading_id (reading, SHERD_PART (piece), ids);
       sherd_reader_properties (reading->reader, piece, sherd_piece_members);
       read_sides (reading, piece);
-      leave_part (reading, piece, sherd_trial_get_pieces (reading->trial));
+      sherd_reading_leave_part (reading, piece, sherd_trial_get_pieces (reading->trial));
     }
   sherd_reader_leave_list (reading->reader);
 }
 
 static void
-read_mark (const Reading *reading, const char *place_member, SherdMark *mark)
+read_mark (const SherdReading *reading, const char *place_member, SherdMark *mark)
 {
   double place[2] = { 0.0, 0.0 }, photo[2] = { 0.0, 0.0 };
 
@@ -251,7 +193,7 @@ read_mark (const Reading *reading, const char *place_member, SherdMark *mark)
 }
 
 static void
-read_marks (const Reading *reading,
+read_marks (const SherdReading *reading,
             SherdPhotograph *photograph,
             const char *member,
             const char *property,
@@ -283,7 +225,7 @@ clear_patch (gpointer data)
 }
 
 static void
-read_lab (const Reading *reading, const char *member, SherdLab *lab)
+read_lab (const SherdReading *reading, const char *member, SherdLab *lab)
 {
   double numbers[3] = { 0.0, 0.0, 0.0 };
   GError *problem = NULL;
@@ -295,7 +237,11 @@ read_lab (const Reading *reading, const char *member, SherdLab *lab)
 }
 
 static void
-read_patch (const Reading *reading, SherdReferencePatch *patch, GHashTable *names, double width_mm, double height_mm)
+read_patch (const SherdReading *reading,
+            SherdReferencePatch *patch,
+            GHashTable *names,
+            double width_mm,
+            double height_mm)
 {
   SherdReader *reader = reading->reader;
   const char *name = sherd_reader_text (reader, "name", SHERD_REQUIRED);
@@ -315,9 +261,9 @@ read_patch (const Reading *reading, SherdReferencePatch *patch, GHashTable *name
 }
 
 static GArray *
-read_patches (const Reading *reading, double width_mm, double height_mm)
+read_patches (const SherdReading *reading, double width_mm, double height_mm)
 {
-  g_autoptr (GHashTable) names = new_name_set ();
+  g_autoptr (GHashTable) names = sherd_reading_new_name_set ();
   GArray *patches = g_array_new (FALSE, TRUE, sizeof (SherdReferencePatch));
   const guint n_patches = sherd_reader_enter_list (reading->reader, "patches", SHERD_CHART_MAX_PATCHES);
 
@@ -336,7 +282,7 @@ read_patches (const Reading *reading, double width_mm, double height_mm)
 }
 
 static void
-check_patch_count (const Reading *reading, SherdReferenceKind kind, guint n_patches)
+check_patch_count (const SherdReading *reading, SherdReferenceKind kind, guint n_patches)
 {
   if (kind == SHERD_REFERENCE_NONE && n_patches != 0)
     sherd_reader_fail (reading->reader, "patches", _ ("a reference of kind “none” has no patches."));
@@ -347,7 +293,7 @@ check_patch_count (const Reading *reading, SherdReferenceKind kind, guint n_patc
 }
 
 static SherdReferenceKind
-read_reference_kind (const Reading *reading)
+read_reference_kind (const SherdReading *reading)
 {
   g_autoptr (GEnumClass) kinds = g_type_class_ref (SHERD_TYPE_REFERENCE_KIND);
   const char *kind = sherd_reader_text (reading->reader, "kind", SHERD_REQUIRED);
@@ -360,7 +306,7 @@ read_reference_kind (const Reading *reading)
 
 /* A reference's properties are set when it is made, so they are read one by one. */
 static void
-read_reference (const Reading *reading, SherdPhotograph *photograph)
+read_reference (const SherdReading *reading, SherdPhotograph *photograph)
 {
   SherdReader *reader = reading->reader;
   g_autoptr (SherdReference) reference = NULL;
@@ -390,14 +336,14 @@ is_sha256 (const char *text)
 }
 
 static void
-check_sha256 (const Reading *reading, const char *member, const char *text)
+check_sha256 (const SherdReading *reading, const char *member, const char *text)
 {
   if (is_sound (reading) && !is_sha256 (text))
     sherd_reader_fail (reading->reader, member, _ ("a SHA-256 is 64 digits 0 to 9 and a to f."));
 }
 
 static void
-read_photograph_place (const Reading *reading, SherdPhotograph *photograph)
+read_photograph_place (const SherdReading *reading, SherdPhotograph *photograph)
 {
   const char *piece_id = sherd_reader_text (reading->reader, "piece", SHERD_REQUIRED);
   const char *side_id = sherd_reader_text (reading->reader, "side", SHERD_REQUIRED);
@@ -412,7 +358,7 @@ read_photograph_place (const Reading *reading, SherdPhotograph *photograph)
 }
 
 static void
-check_photograph (const Reading *reading, SherdPhotograph *photograph)
+check_photograph (const SherdReading *reading, SherdPhotograph *photograph)
 {
   g_autoptr (GError) problem = NULL;
 
@@ -425,17 +371,17 @@ check_photograph (const Reading *reading, SherdPhotograph *photograph)
 }
 
 static void
-read_photographs (const Reading *reading)
+read_photographs (const SherdReading *reading)
 {
-  g_autoptr (GHashTable) ids = new_name_set ();
-  const guint n_photographs = sherd_reader_enter_list (reading->reader, "photographs", MAX_ITEMS);
+  g_autoptr (GHashTable) ids = sherd_reading_new_name_set ();
+  const guint n_photographs = sherd_reader_enter_list (reading->reader, "photographs", SHERD_READING_MAX_ITEMS);
 
   for (guint i = 0; i < n_photographs && is_sound (reading); i++)
     {
       g_autoptr (SherdPhotograph) photograph = g_object_new (SHERD_TYPE_PHOTOGRAPH, NULL);
 
       sherd_reader_enter_item (reading->reader, i);
-      read_id (reading, SHERD_PART (photograph), ids);
+      sherd_reading_id (reading, SHERD_PART (photograph), ids);
       read_photograph_place (reading, photograph);
       sherd_reader_properties (reading->reader, photograph, sherd_photograph_members);
       check_photograph (reading, photograph);
@@ -443,13 +389,13 @@ read_photographs (const Reading *reading)
       read_marks (reading, photograph, "reference_marks", "reference-marks", "frame_mm");
       if (sherd_reader_has (reading->reader, "reference"))
         read_reference (reading, photograph);
-      leave_part (reading, photograph, sherd_trial_get_photographs (reading->trial));
+      sherd_reading_leave_part (reading, photograph, sherd_trial_get_photographs (reading->trial));
     }
   sherd_reader_leave_list (reading->reader);
 }
 
 static void
-read_field_numbers (const Reading *reading, const SherdField *field, double *numbers)
+read_field_numbers (const SherdReading *reading, const SherdField *field, double *numbers)
 {
   gboolean absent = FALSE;
 
@@ -459,7 +405,7 @@ read_field_numbers (const Reading *reading, const SherdField *field, double *num
 }
 
 static void
-read_fields (const Reading *reading, void *record, const SherdField *fields)
+read_fields (const SherdReading *reading, void *record, const SherdField *fields)
 {
   SherdReader *reader = reading->reader;
 
@@ -498,7 +444,7 @@ find_word (const char *const *words, const char *word)
 
 /* A model that only a newer program knows is kept as its word. */
 static void
-read_correction (const Reading *reading, SherdCorrection *correction, SherdMeasurementUnknown *unknown)
+read_correction (const SherdReading *reading, SherdCorrection *correction, SherdMeasurementUnknown *unknown)
 {
   const char *model;
   guint which;
@@ -515,7 +461,7 @@ read_correction (const Reading *reading, SherdCorrection *correction, SherdMeasu
 }
 
 static void
-read_patch_errors (const Reading *reading, SherdPhotoMeasurement *result, GPtrArray *unknown)
+read_patch_errors (const SherdReading *reading, SherdPhotoMeasurement *result, GPtrArray *unknown)
 {
   const guint n_patches = sherd_reader_enter_list (reading->reader, "patches", SHERD_CHART_MAX_PATCHES);
 
@@ -531,7 +477,7 @@ read_patch_errors (const Reading *reading, SherdPhotoMeasurement *result, GPtrAr
 
 /* Flags that only a newer program knows are added to @unknown as their words. */
 static guint
-read_flags (const Reading *reading, GPtrArray *unknown)
+read_flags (const SherdReading *reading, GPtrArray *unknown)
 {
   g_auto (GStrv) words = sherd_reader_texts (reading->reader, "flags", 32);
   g_autoptr (GStrvBuilder) unknown_words = g_strv_builder_new ();
@@ -551,9 +497,9 @@ read_flags (const Reading *reading, GPtrArray *unknown)
 }
 
 static void
-read_zone_colours (const Reading *reading, SherdPhotoMeasurement *result, SherdMeasurementUnknown *unknown)
+read_zone_colours (const SherdReading *reading, SherdPhotoMeasurement *result, SherdMeasurementUnknown *unknown)
 {
-  const guint n_zones = sherd_reader_enter_list (reading->reader, "zones", MAX_ITEMS);
+  const guint n_zones = sherd_reader_enter_list (reading->reader, "zones", SHERD_READING_MAX_ITEMS);
 
   result->zones = g_new0 (SherdZoneColour, n_zones);
   for (result->n_zones = 0; result->n_zones < n_zones && is_sound (reading); result->n_zones++)
@@ -571,7 +517,7 @@ read_zone_colours (const Reading *reading, SherdPhotoMeasurement *result, SherdM
 }
 
 static SherdPhotograph *
-read_measured_photograph (const Reading *reading)
+read_measured_photograph (const SherdReading *reading)
 {
   const char *id = sherd_reader_text (reading->reader, "photograph", SHERD_REQUIRED);
   SherdPhotograph *photograph = id != NULL ? sherd_trial_find_photograph (reading->trial, id) : NULL;
@@ -582,7 +528,7 @@ read_measured_photograph (const Reading *reading)
 }
 
 static void
-read_measurement (const Reading *reading, SherdMeasurement *measurement, SherdPhotoMeasurement *result)
+read_measurement (const SherdReading *reading, SherdMeasurement *measurement, SherdPhotoMeasurement *result)
 {
   SherdMeasurementUnknown *unknown = sherd_measurement_get_inner_unknown (measurement);
 
@@ -596,10 +542,10 @@ read_measurement (const Reading *reading, SherdMeasurement *measurement, SherdPh
 }
 
 static void
-read_measurements (const Reading *reading)
+read_measurements (const SherdReading *reading)
 {
-  g_autoptr (GHashTable) ids = new_name_set ();
-  const guint n_measurements = sherd_reader_enter_list (reading->reader, "measurements", MAX_ITEMS);
+  g_autoptr (GHashTable) ids = sherd_reading_new_name_set ();
+  const guint n_measurements = sherd_reader_enter_list (reading->reader, "measurements", SHERD_READING_MAX_ITEMS);
 
   for (guint i = 0; i < n_measurements && is_sound (reading); i++)
     {
@@ -608,15 +554,15 @@ read_measurements (const Reading *reading)
 
       sherd_reader_enter_item (reading->reader, i);
       measurement = sherd_measurement_new (NULL, read_measured_photograph (reading), NULL, NULL, NULL, result);
-      read_id (reading, SHERD_PART (measurement), ids);
+      sherd_reading_id (reading, SHERD_PART (measurement), ids);
       read_measurement (reading, measurement, result);
-      leave_part (reading, measurement, sherd_trial_get_measurements (reading->trial));
+      sherd_reading_leave_part (reading, measurement, sherd_trial_get_measurements (reading->trial));
     }
   sherd_reader_leave_list (reading->reader);
 }
 
 static void
-read_head (const Reading *reading)
+read_head (const SherdReading *reading)
 {
   SherdReader *reader = reading->reader;
   const char *format = sherd_reader_text (reader, "format", SHERD_REQUIRED);
@@ -652,9 +598,9 @@ SherdTrial *
 sherd_trial_new_from_text (const char *text, gsize length, const char *name, GError **error)
 {
   g_autoptr (SherdTrial) trial = sherd_trial_new ();
-  g_autoptr (GHashTable) zone_ids = new_name_set ();
+  g_autoptr (GHashTable) zone_ids = sherd_reading_new_name_set ();
   g_autoptr (SherdReader) reader = sherd_reader_new (text, length, error);
-  const Reading reading = { reader, trial, zone_ids };
+  const SherdReading reading = { reader, trial, zone_ids };
 
   if (reader == NULL)
     {
@@ -662,7 +608,8 @@ sherd_trial_new_from_text (const char *text, gsize length, const char *name, GEr
       return NULL;
     }
   read_head (&reading);
-  read_paints (&reading);
+  sherd_reading_materials (&reading);
+  sherd_reading_paints (&reading);
   read_pieces (&reading);
   read_photographs (&reading);
   read_measurements (&reading);

@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "config.h"
 
+#include <math.h>
+
 #include "trial/file.h"
 #include "trial/measurement-private.h"
 #include "trial/members.h"
@@ -41,9 +43,122 @@ write_list (SherdWriter *writer, const char *member, GListModel *parts, WritePar
 }
 
 static void
+write_number_if_known (SherdWriter *writer, const char *member, double number)
+{
+  if (!isnan (number))
+    sherd_writer_number (writer, member, number);
+}
+
+static void
+write_analysis (SherdWriter *writer, const SherdAnalysis *analysis)
+{
+  if (analysis == NULL)
+    return;
+  sherd_writer_begin_list (writer, "analysis");
+  for (gsize i = 0; i < analysis->n_oxides; i++)
+    {
+      const SherdOxideShare *share = &analysis->oxides[i];
+
+      sherd_writer_begin_object (writer, NULL);
+      sherd_writer_text (writer, "oxide", share->oxide);
+      sherd_writer_number (writer, "pct", share->pct);
+      write_number_if_known (writer, "doubt_pct", share->doubt_pct);
+      sherd_writer_unknown (writer, share->unknown);
+      sherd_writer_end_object (writer);
+    }
+  sherd_writer_end_list (writer);
+}
+
+static void
+write_hazards (SherdWriter *writer, const char *const *hazards)
+{
+  if (*hazards == NULL)
+    return;
+  sherd_writer_begin_list (writer, "hazards");
+  for (; *hazards != NULL; hazards++)
+    sherd_writer_text (writer, NULL, *hazards);
+  sherd_writer_end_list (writer);
+}
+
+static void
+write_material (SherdWriter *writer, gpointer part)
+{
+  const SherdMaterialRecord *record = sherd_material_get_record (part);
+
+  for (const SherdRecordField *field = sherd_material_record_fields; field->name != NULL; field++)
+    {
+      g_autofree char *property = g_strdelimit (g_strdup (field->name), "_", '-');
+      const gboolean is_first = field == sherd_material_record_fields;
+
+      if (field->kind == SHERD_RECORD_ANALYSIS)
+        write_analysis (writer, record->analysis);
+      else if (field->kind == SHERD_RECORD_WORDS)
+        write_hazards (writer, (const char *const *)record->hazards);
+      else
+        sherd_writer_property (writer, part, property, is_first ? SHERD_REQUIRED : SHERD_OPTIONAL);
+    }
+}
+
+static void
+write_ingredient (SherdWriter *writer, const SherdIngredient *ingredient)
+{
+  sherd_writer_begin_object (writer, NULL);
+  if (ingredient->material_id != NULL)
+    sherd_writer_text (writer, "material", ingredient->material_id);
+  else
+    sherd_writer_text (writer, "paint", ingredient->paint_id);
+  if (ingredient->revision != 0)
+    sherd_writer_whole (writer, "revision", ingredient->revision);
+  sherd_writer_number (writer, "parts", ingredient->parts);
+  if (*ingredient->parts_text != '\0')
+    sherd_writer_text (writer, "parts_text", ingredient->parts_text);
+  sherd_writer_unknown (writer, ingredient->unknown);
+  sherd_writer_end_object (writer);
+}
+
+static void
+write_recipe (SherdWriter *writer, const SherdRecipe *recipe)
+{
+  if (recipe->basis == SHERD_BASIS_VOLUME)
+    sherd_writer_text (writer, "basis", "volume");
+  if (recipe->n_ingredients > 0)
+    {
+      sherd_writer_begin_list (writer, "ingredients");
+      for (guint i = 0; i < recipe->n_ingredients; i++)
+        write_ingredient (writer, &recipe->ingredients[i]);
+      sherd_writer_end_list (writer);
+    }
+  if (recipe->binder_id != NULL)
+    sherd_writer_text (writer, "binder", recipe->binder_id);
+  write_number_if_known (writer, "binder_pct", recipe->binder_pct);
+  write_number_if_known (writer, "water_pct", recipe->water_pct);
+}
+
+static void
+write_revision (SherdWriter *writer, const SherdRevision *revision)
+{
+  sherd_writer_begin_object (writer, NULL);
+  sherd_writer_whole (writer, "revision", revision->number);
+  if (*revision->replaced != '\0')
+    sherd_writer_text (writer, "replaced", revision->replaced);
+  write_recipe (writer, revision->recipe);
+  sherd_writer_unknown (writer, revision->unknown);
+  sherd_writer_end_object (writer);
+}
+
+static void
 write_paint (SherdWriter *writer, gpointer part)
 {
+  const SherdRevisions *earlier = sherd_paint_get_earlier (part);
+
   sherd_writer_properties (writer, part, sherd_paint_members);
+  write_recipe (writer, sherd_paint_get_recipe (part));
+  if (earlier->n_revisions == 0)
+    return;
+  sherd_writer_begin_list (writer, "earlier");
+  for (guint i = 0; i < earlier->n_revisions; i++)
+    write_revision (writer, &earlier->revisions[i]);
+  sherd_writer_end_list (writer);
 }
 
 static void
@@ -68,6 +183,7 @@ write_zone (SherdWriter *writer, gpointer part)
   sherd_writer_properties (writer, zone, sherd_zone_members);
   if (paint != NULL)
     sherd_writer_text (writer, "paint", sherd_part_get_id (SHERD_PART (paint)));
+  sherd_writer_property (writer, zone, "paint-revision", SHERD_OPTIONAL);
   if (sherd_zone_get_polygon (zone) != NULL)
     write_polygon (writer, sherd_zone_get_polygon (zone));
   else
@@ -304,6 +420,7 @@ sherd_trial_dup_text (SherdTrial *trial, gsize *length)
   sherd_writer_text (writer, "format", SHERD_TRIAL_FORMAT);
   sherd_writer_whole (writer, "version", SHERD_TRIAL_FORMAT_VERSION);
   sherd_writer_properties (writer, trial, sherd_trial_members);
+  write_list (writer, "materials", sherd_trial_get_materials (trial), write_material);
   write_list (writer, "paints", sherd_trial_get_paints (trial), write_paint);
   write_list (writer, "pieces", sherd_trial_get_pieces (trial), write_piece);
   write_list (writer, "photographs", sherd_trial_get_photographs (trial), write_photograph);

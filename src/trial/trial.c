@@ -6,6 +6,7 @@
 
 #include <glib/gi18n-lib.h>
 #include <gobject/gvaluecollector.h>
+#include <math.h>
 #include <string.h>
 
 #include "trial/file.h"
@@ -23,6 +24,7 @@ struct _SherdTrial
   char *title;
   char *notes;
   guint64 seed;
+  GListStore *materials;
   GListStore *paints;
   GListStore *pieces;
   GListStore *photographs;
@@ -137,6 +139,7 @@ sherd_trial_finalize (GObject *object)
   g_clear_object (&self->photographs);
   g_clear_object (&self->pieces);
   g_clear_object (&self->paints);
+  g_clear_object (&self->materials);
   g_clear_pointer (&self->unknown, json_object_unref);
   g_free (self->title);
   g_free (self->notes);
@@ -177,6 +180,7 @@ sherd_trial_init (SherdTrial *self)
   self->title = g_strdup ("");
   self->notes = g_strdup ("");
   self->seed = 1;
+  self->materials = g_list_store_new (SHERD_TYPE_MATERIAL);
   self->paints = g_list_store_new (SHERD_TYPE_PAINT);
   self->pieces = g_list_store_new (SHERD_TYPE_PIECE);
   self->photographs = g_list_store_new (SHERD_TYPE_PHOTOGRAPH);
@@ -234,6 +238,19 @@ sherd_trial_get_seed (SherdTrial *self)
 {
   g_return_val_if_fail (SHERD_IS_TRIAL (self), 0);
   return self->seed;
+}
+
+/**
+ * sherd_trial_get_materials:
+ * @self: a trial
+ *
+ * Returns: (transfer none): its materials (SherdMaterial)
+ */
+GListModel *
+sherd_trial_get_materials (SherdTrial *self)
+{
+  g_return_val_if_fail (SHERD_IS_TRIAL (self), NULL);
+  return G_LIST_MODEL (self->materials);
 }
 
 /**
@@ -300,6 +317,44 @@ find_part (GListStore *list, const char *id)
 
       if (g_strcmp0 (sherd_part_get_id (part), id) == 0)
         return part;
+    }
+  return NULL;
+}
+
+/**
+ * sherd_trial_find_material:
+ * @self: a trial
+ * @id: id of a material
+ *
+ * Returns: (nullable) (transfer none): the material
+ */
+SherdMaterial *
+sherd_trial_find_material (SherdTrial *self, const char *id)
+{
+  g_return_val_if_fail (SHERD_IS_TRIAL (self), NULL);
+  return find_part (self->materials, id);
+}
+
+/**
+ * sherd_trial_find_material_by_name:
+ * @self: a trial
+ * @name: name of a material; capital and small letters are the same
+ *
+ * Returns: (nullable) (transfer none): the material
+ */
+SherdMaterial *
+sherd_trial_find_material_by_name (SherdTrial *self, const char *name)
+{
+  GListModel *materials = G_LIST_MODEL (self->materials);
+  g_autofree char *wanted = g_utf8_casefold (name, -1);
+
+  for (guint i = 0; i < g_list_model_get_n_items (materials); i++)
+    {
+      g_autoptr (SherdMaterial) material = g_list_model_get_item (materials, i);
+      g_autofree char *found = g_utf8_casefold (sherd_material_get_name (material), -1);
+
+      if (g_str_equal (found, wanted))
+        return material;
     }
   return NULL;
 }
@@ -615,6 +670,17 @@ make_text_valid (GValue *value)
     g_value_take_string (value, g_utf8_make_valid (text, -1));
 }
 
+static gboolean
+is_valid (GParamSpec *pspec, const GValue *value)
+{
+  /* GLib 2.74 calls no object at all invalid, and NAN too. */
+  if (G_IS_PARAM_SPEC_OBJECT (pspec))
+    return TRUE;
+  if (G_IS_PARAM_SPEC_DOUBLE (pspec) && isnan (g_value_get_double (value)))
+    return isnan (G_PARAM_SPEC_DOUBLE (pspec)->default_value);
+  return g_param_value_is_valid (pspec, value);
+}
+
 /**
  * sherd_trial_set_value:
  * @self: a trial with an open edit
@@ -633,8 +699,7 @@ sherd_trial_set_value (SherdTrial *self, gpointer object, const char *property, 
   g_return_if_fail (SHERD_IS_TRIAL (self));
   g_return_if_fail (sherd_history_is_open (self->history));
   g_return_if_fail (pspec != NULL && (pspec->flags & G_PARAM_WRITABLE) != 0);
-  /* GLib 2.74 calls no object at all invalid. */
-  g_return_if_fail (G_IS_PARAM_SPEC_OBJECT (pspec) || g_param_value_is_valid (pspec, value));
+  g_return_if_fail (is_valid (pspec, value));
 
   g_value_init (&valid, pspec->value_type);
   g_value_copy (value, &valid);
@@ -713,7 +778,7 @@ note_ids (SherdTrial *self, GListModel *parts)
 /**
  * sherd_trial_new_id:
  * @self: a trial
- * @kind: what it is for: "paint", "piece", "side", "zone", "photograph", "measurement"
+ * @kind: what it is for: "material", "paint", "piece", "side", "zone", "photograph", "measurement"
  *
  * Returns: (transfer full): an id that this trial has not given before, not even to what was undone or removed since it
  * was opened
@@ -934,6 +999,7 @@ sherd_trial_set_unknown (SherdTrial *self, JsonObject *unknown)
 void
 sherd_trial_settle (SherdTrial *self)
 {
+  note_ids (self, G_LIST_MODEL (self->materials));
   note_ids (self, G_LIST_MODEL (self->paints));
   note_ids (self, G_LIST_MODEL (self->pieces));
   note_ids (self, G_LIST_MODEL (self->photographs));

@@ -2,6 +2,7 @@
 #pragma once
 
 #include "trial/error.h"
+#include "trial/material.h"
 #include "trial/measurement.h"
 
 G_BEGIN_DECLS
@@ -10,9 +11,9 @@ G_BEGIN_DECLS
  *
  * Properties: "title", "notes" (strings, never NULL), "seed" (uint64: makes random draws repeat); read only: "path"
  * (nullable string), "modified" (boolean), "undo-label", "redo-label" (nullable strings: "Undo Move zone B3").
- * Lists: paints, pieces, photographs, measurements, each a GListModel that reports the narrowest items-changed.
- * Signals: "edited" (): after every edit, undo and redo, once the trial is whole again; "recovery-failed" (message):
- * the journal against crashes could not be written (trial/recovery.h).
+ * Lists: materials, paints, pieces, photographs, measurements, each a GListModel that reports the narrowest
+ * items-changed. Signals: "edited" (): after every edit, undo and redo, once the trial is whole again;
+ * "recovery-failed" (message): the journal against crashes could not be written (trial/recovery.h).
  *
  * Not for use by two threads: a worker gets a sealed job (trial/measure-job.h). */
 #define SHERD_TYPE_TRIAL (sherd_trial_get_type ())
@@ -23,12 +24,16 @@ SherdTrial *sherd_trial_new (void);
 const char *sherd_trial_get_title (SherdTrial *self);
 const char *sherd_trial_get_notes (SherdTrial *self);
 guint64 sherd_trial_get_seed (SherdTrial *self);
+GListModel *sherd_trial_get_materials (SherdTrial *self);
 GListModel *sherd_trial_get_paints (SherdTrial *self);
 GListModel *sherd_trial_get_pieces (SherdTrial *self);
 GListModel *sherd_trial_get_photographs (SherdTrial *self);
 GListModel *sherd_trial_get_measurements (SherdTrial *self);
 
 /* (nullable) (transfer none) */
+SherdMaterial *sherd_trial_find_material (SherdTrial *self, const char *id);
+/* Capital and small letters are the same here. */
+SherdMaterial *sherd_trial_find_material_by_name (SherdTrial *self, const char *name);
 SherdPaint *sherd_trial_find_paint (SherdTrial *self, const char *id);
 SherdPaint *sherd_trial_find_paint_by_code (SherdTrial *self, const char *code);
 SherdPiece *sherd_trial_find_piece (SherdTrial *self, const char *id);

@@ -6,6 +6,7 @@
 #include <math.h>
 
 #include "trial/format.h"
+#include "trial/part-private.h"
 
 struct _SherdWriter
 {
@@ -341,6 +342,9 @@ sherd_writer_numbers (SherdWriter *self, const char *member, const double *numbe
 static gboolean
 is_at_default (GParamSpec *pspec, const GValue *value)
 {
+  /* GLib takes NAN for equal to everything. */
+  if (G_IS_PARAM_SPEC_DOUBLE (pspec))
+    return sherd_part_same_number (g_value_get_double (value), G_PARAM_SPEC_DOUBLE (pspec)->default_value);
   return g_param_value_defaults (pspec, value);
 }
 

@@ -333,7 +333,11 @@ sherd_trial_set_zones_paint (SherdTrial *trial,
   if (wanted != NULL && paint == NULL)
     paint = sherd_trial_add_paint (trial, wanted, NULL, NULL);
   for (gsize i = 0; i < n_zones; i++)
-    sherd_trial_set (trial, zones[i], "paint", paint);
+    {
+      if (sherd_zone_get_paint (zones[i]) != paint)
+        sherd_trial_set (trial, zones[i], "paint-revision", 0);
+      sherd_trial_set (trial, zones[i], "paint", paint);
+    }
   sherd_trial_end_edit (trial);
   return TRUE;
 }

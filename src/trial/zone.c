@@ -13,6 +13,7 @@ struct _SherdZone
   SherdRectangle rectangle;
   SherdOutline *polygon;
   SherdPaint *paint;
+  guint paint_revision;
   guint coats;
   guint replicate;
   char *ground;
@@ -29,6 +30,7 @@ enum
   PROP_HEIGHT_MM,
   PROP_POLYGON,
   PROP_PAINT,
+  PROP_PAINT_REVISION,
   PROP_COATS,
   PROP_REPLICATE,
   PROP_GROUND,
@@ -92,6 +94,9 @@ sherd_zone_get_property (GObject *object, guint id, GValue *value, GParamSpec *p
     case PROP_PAINT:
       g_value_set_object (value, self->paint);
       break;
+    case PROP_PAINT_REVISION:
+      g_value_set_uint (value, self->paint_revision);
+      break;
     case PROP_COATS:
       g_value_set_uint (value, self->coats);
       break;
@@ -131,6 +136,9 @@ sherd_zone_set_property (GObject *object, guint id, const GValue *value, GParamS
       break;
     case PROP_PAINT:
       g_set_object (&self->paint, g_value_get_object (value));
+      break;
+    case PROP_PAINT_REVISION:
+      self->paint_revision = g_value_get_uint (value);
       break;
     case PROP_COATS:
       self->coats = g_value_get_uint (value);
@@ -180,6 +188,8 @@ sherd_zone_class_init (SherdZoneClass *klass)
     g_param_spec_double ("height-mm", NULL, NULL, SHERD_ZONE_MIN_MM, SHERD_PIECE_MAX_MM, 1.0, SHERD_PART_PROPERTY);
   properties[PROP_POLYGON] = g_param_spec_boxed ("polygon", NULL, NULL, SHERD_TYPE_OUTLINE, SHERD_PART_PROPERTY);
   properties[PROP_PAINT] = g_param_spec_object ("paint", NULL, NULL, SHERD_TYPE_PAINT, SHERD_PART_PROPERTY);
+  properties[PROP_PAINT_REVISION] =
+    g_param_spec_uint ("paint-revision", NULL, NULL, 0, SHERD_REVISIONS_MAX, 0, SHERD_PART_PROPERTY);
   properties[PROP_COATS] = g_param_spec_uint ("coats", NULL, NULL, 1, 99, 1, SHERD_PART_PROPERTY);
   properties[PROP_REPLICATE] = g_param_spec_uint ("replicate", NULL, NULL, 1, 9999, 1, SHERD_PART_PROPERTY);
   properties[PROP_GROUND] = g_param_spec_string ("ground", NULL, NULL, NULL, SHERD_PART_PROPERTY);
@@ -277,6 +287,19 @@ sherd_zone_get_paint (SherdZone *self)
 {
   g_return_val_if_fail (SHERD_IS_ZONE (self), NULL);
   return self->paint;
+}
+
+/**
+ * sherd_zone_get_paint_revision:
+ * @self: a zone
+ *
+ * Returns: the revision of its paint with which it was fired, when the paint was changed since; else 0
+ */
+guint
+sherd_zone_get_paint_revision (SherdZone *self)
+{
+  g_return_val_if_fail (SHERD_IS_ZONE (self), 0);
+  return self->paint_revision;
 }
 
 /**

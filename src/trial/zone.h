@@ -16,7 +16,8 @@ GType sherd_outline_get_type (void);
  * Properties: "id"; "code" (string, unique on its side); "x-mm", "y-mm", "width-mm", "height-mm" (doubles, the
  * rectangle; origin at the side's top left corner, y down); "polygon" (SherdOutline, nullable: takes the place of the
  * rectangle); "paint" (SherdPaint, nullable: bare control); "coats" (uint, 1…99); "replicate" (uint, 1…9999, which
- * repetition of the same treatment this is); "ground" (string, nullable: the ground of this zone where it is not that
+ * repetition of the same treatment this is); "paint-revision" (uint: of the paint, with which the zone was fired; 0
+ * while it is the paint as it stands); "ground" (string, nullable: the ground of this zone where it is not that
  * of the side); "locked" (boolean: not to be moved by layout). */
 #define SHERD_TYPE_ZONE (sherd_zone_get_type ())
 G_DECLARE_FINAL_TYPE (SherdZone, sherd_zone, SHERD, ZONE, SherdPart)
@@ -34,6 +35,8 @@ const SherdOutline *sherd_zone_get_polygon (SherdZone *self);
 SherdOutline *sherd_zone_dup_outline (SherdZone *self);
 /* (nullable): NULL for a bare control */
 SherdPaint *sherd_zone_get_paint (SherdZone *self);
+/* 0 while it is the paint as it stands. */
+guint sherd_zone_get_paint_revision (SherdZone *self);
 gboolean sherd_zone_is_bare (SherdZone *self);
 guint sherd_zone_get_coats (SherdZone *self);
 guint sherd_zone_get_replicate (SherdZone *self);

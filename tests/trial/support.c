@@ -21,6 +21,46 @@ append (GListModel *list, gpointer part)
   g_object_unref (part);
 }
 
+/* Every member of a material, each at something else than what an absent one stands for. */
+static void
+add_materials (SherdTrial *trial)
+{
+  static const char *const hazards[] = { "copper", "silica dust", NULL };
+  g_autoptr (SherdAnalysis) analysis = sherd_analysis_new ();
+  SherdMaterial *ash = sherd_material_new ("material-1", NULL);
+
+  sherd_analysis_add (analysis, "CaO", 34.5, 0.75, NULL);
+  sherd_analysis_add (analysis, "SiO2", 40.25, NAN, NULL);
+  g_object_set (ash, "name", "Alder ash", "kind", SHERD_MATERIAL_FLUX, "formula", "CaCO3", "analysis", analysis,
+                "loss-pct", 24.5, "loss-doubt-pct", 0.5, "particle-density-g-cm3", 2.6, "bulk-density-g-cm3", 0.55,
+                "spoon-g", 2.9, "spoon-ml", 5.0, "colour", "grey", "fired-colour", "buff", "hazards", hazards,
+                "purity-pct", 80.0, "purity-doubt-pct", 5.0, "rest", SHERD_REST_LIME, "place", "the marsh", NULL);
+  g_object_set (ash, "lot", "2", "grinding-min", 20.0, "sieve-um", 63.0, "washing", "three times", "price-per-kg", 4.5,
+                "currency", "crowns", "stock-g", 0.0, "note", "from\nthe stove", "origin", "wood_ash", NULL);
+  append (sherd_trial_get_materials (trial), ash);
+  append (sherd_trial_get_materials (trial), g_object_new (SHERD_TYPE_MATERIAL, "id", "material-2", "name",
+                                                           "Cherry gum", "kind", SHERD_MATERIAL_BINDER, NULL));
+}
+
+/* The black has been fired, and changed since. */
+static void
+mix_black (SherdPaint *black)
+{
+  g_autoptr (SherdRecipe) recipe = sherd_recipe_new ();
+  g_autoptr (SherdRevisions) earlier = sherd_revisions_new ();
+
+  recipe->basis = SHERD_BASIS_VOLUME;
+  sherd_recipe_insert_material (recipe, 0, "material-1", 2.0, "2");
+  sherd_recipe_insert_paint (recipe, 1, "paint-2", 1.0 / 3.0, "1/3");
+  sherd_recipe_set_binder (recipe, "material-2", 5.0);
+  recipe->water_pct = 60.0;
+  g_object_set (black, "recipe", recipe, "batch-g", 50.0, "revision", 2, NULL);
+  recipe->ingredients[1].revision = 1;
+  sherd_recipe_set_parts (recipe, 0, 3.0, NULL);
+  sherd_revisions_append (earlier, 1, "2025-03-05T06:07:08Z", recipe, NULL);
+  g_object_set (black, "earlier", earlier, NULL);
+}
+
 static void
 add_paints (SherdTrial *trial)
 {
@@ -28,6 +68,8 @@ add_paints (SherdTrial *trial)
   SherdPaint *red = sherd_paint_new ("paint-2", "RU 2", "fox red “two”");
 
   g_object_set (black, "note", "first line\n\tsecond\\line", NULL);
+  g_object_set (red, "kind", SHERD_PAINT_SLIP, NULL);
+  mix_black (black);
   append (sherd_trial_get_paints (trial), black);
   append (sherd_trial_get_paints (trial), red);
 }
@@ -48,7 +90,7 @@ add_zones (SherdTrial *trial, SherdSide *face)
   SherdZone *third = zone_at ("zone-3", "A3", 0, 0);
   GListModel *zones = sherd_side_get_zones (face);
 
-  g_object_set (first, "paint", sherd_trial_find_paint (trial, "paint-1"), "coats", 2, NULL);
+  g_object_set (first, "paint", sherd_trial_find_paint (trial, "paint-1"), "coats", 2, "paint-revision", 1, NULL);
   g_object_set (second, "paint", sherd_trial_find_paint (trial, "paint-2"), "replicate", 3, "ground", "white slip",
                 "locked", TRUE, NULL);
   g_object_set (third, "polygon", polygon, NULL);
@@ -197,6 +239,7 @@ example_trial_new (void)
   SherdTrial *trial = sherd_trial_new ();
 
   g_object_set (trial, "title", "Marsh clay, winter", "notes", "ash from alder", "seed", (guint64)42, NULL);
+  add_materials (trial);
   add_paints (trial);
   add_piece (trial);
   add_photograph (trial, "photograph-1", "unfired", "a");

@@ -63,7 +63,7 @@ test_a_paint_in_use_is_not_removed (void)
 
   g_assert_cmpuint (sherd_trial_count_paint_zones (trial, black), ==, 1);
   assert_refused (trial, sherd_trial_remove_paint (trial, black, &error), SHERD_TRIAL_ERROR_IN_USE);
-  sherd_trial_replace_paint (trial, black, red);
+  g_assert_true (sherd_trial_replace_paint (trial, black, red, NULL));
   g_assert_true (sherd_zone_get_paint (example_zone (trial, "A1")) == red);
   g_assert_cmpuint (g_list_model_get_n_items (sherd_trial_get_paints (trial)), ==, 1);
   sherd_trial_undo (trial);

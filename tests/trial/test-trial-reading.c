@@ -51,10 +51,50 @@ static const Refusal refusals[] = {
   { "paints-is-object", "\"paints\": [", "\"paints\": {}, \"other\": [", "paints: ", SHERD_TRIAL_ERROR_CONTENT, 0 },
   { "paint-is-number", "\"paints\": [", "\"paints\": [1,", "paints[0]: ", SHERD_TRIAL_ERROR_CONTENT, 0 },
   { "paint-id-empty", "\"paint-1\"", "\"\"", "paints[0].id: ", SHERD_TRIAL_ERROR_CONTENT, 0 },
-  { "paint-id-twice", "\"paint-2\"", "\"paint-1\"", "paints[1].id: ", SHERD_TRIAL_ERROR_CONTENT, 0 },
+  { "paint-id-twice", "\"id\": \"paint-2\"", "\"id\": \"paint-1\"", "paints[1].id: ", SHERD_TRIAL_ERROR_CONTENT, 0 },
   { "paint-code-empty", "\"KM\"", "\"\"", "paints[0].code: ", SHERD_TRIAL_ERROR_CONTENT, 0 },
   { "paint-code-twice", "\"RU 2\"", "\"KM\"", "paints[1].code: ", SHERD_TRIAL_ERROR_CONTENT, 0 },
   { "paint-code-missing", "\"code\": \"KM\",", "", "paints[0].code: ", SHERD_TRIAL_ERROR_CONTENT, 0 },
+  { "material-id-twice", "\"id\": \"material-2\"", "\"id\": \"material-1\"",
+    "materials[1].id: ", SHERD_TRIAL_ERROR_CONTENT, 0 },
+  { "material-name-missing", "\"name\": \"Cherry gum\",", "", "materials[1].name: ", SHERD_TRIAL_ERROR_CONTENT,
+    G_MAXUINT },
+  { "material-name-twice", "\"Cherry gum\"", "\"alder ASH\"", "materials[1].name: ", SHERD_TRIAL_ERROR_CONTENT, 0 },
+  { "material-name-spaced", "\"Cherry gum\"", "\" gum\"", "materials[1]: ", SHERD_TRIAL_ERROR_CONTENT, G_MAXUINT },
+  { "material-kind", "\"kind\": \"flux\"", "\"kind\": \"stone\"", "materials[0].kind: ", SHERD_TRIAL_ERROR_CONTENT, 0 },
+  { "material-density", "\"particle_density_g_cm3\": 2.6", "\"particle_density_g_cm3\": 0",
+    "materials[0].particle_density_g_cm3: ", SHERD_TRIAL_ERROR_CONTENT, 0 },
+  { "material-purity", "\"purity_pct\": 80", "\"purity_pct\": 101",
+    "materials[0].purity_pct: ", SHERD_TRIAL_ERROR_CONTENT, 0 },
+  { "material-rest", "\"rest\": \"lime\"", "\"rest\": \"sand\"", "materials[0].rest: ", SHERD_TRIAL_ERROR_CONTENT, 0 },
+  { "material-stock", "\"stock_g\": 0", "\"stock_g\": -1", "materials[0].stock_g: ", SHERD_TRIAL_ERROR_CONTENT, 0 },
+  { "material-hazard", "\"copper\"", "29", "materials[0].hazards[0]: ", SHERD_TRIAL_ERROR_CONTENT, 0 },
+  { "oxide-share", "\"pct\": 34.5", "\"pct\": 134.5", "materials[0].analysis[0].pct: ", SHERD_TRIAL_ERROR_CONTENT, 0 },
+  { "oxide-nameless", "\"oxide\": \"CaO\",", "", "materials[0].analysis[0].oxide: ", SHERD_TRIAL_ERROR_CONTENT,
+    G_MAXUINT },
+  { "ingredient-unknown-material", "\"material\": \"material-1\"", "\"material\": \"material-7\"",
+    "paints[0].ingredients[0].material: ", SHERD_TRIAL_ERROR_CONTENT, 0 },
+  { "ingredient-unknown-paint", "\"paint\": \"paint-2\"", "\"paint\": \"paint-7\"",
+    "paints[0].ingredients[1].paint: ", SHERD_TRIAL_ERROR_CONTENT, 0 },
+  { "ingredient-of-nothing", "\"material\": \"material-1\",", "",
+    "paints[0].ingredients[0]: ", SHERD_TRIAL_ERROR_CONTENT, G_MAXUINT },
+  { "ingredient-of-both", "\"material\": \"material-1\"", "\"paint\": \"paint-2\", \"material\": \"material-1\"",
+    "paints[0].ingredients[0]: ", SHERD_TRIAL_ERROR_CONTENT, G_MAXUINT },
+  { "ingredient-no-parts", "\"parts\": 2", "\"parts\": 0",
+    "paints[0].ingredients[0].parts: ", SHERD_TRIAL_ERROR_CONTENT, 0 },
+  { "paint-of-itself", "\"paint\": \"paint-2\"", "\"paint\": \"paint-1\"",
+    "paints[0].ingredients: ", SHERD_TRIAL_ERROR_CONTENT, G_MAXUINT },
+  { "recipe-basis", "\"basis\": \"volume\"", "\"basis\": \"spoon\"", "paints[0].basis: ", SHERD_TRIAL_ERROR_CONTENT,
+    0 },
+  { "recipe-binder", "\"binder\": \"material-2\"", "\"binder\": \"material-3\"",
+    "paints[0].binder: ", SHERD_TRIAL_ERROR_CONTENT, 0 },
+  { "recipe-water", "\"water_pct\": 60", "\"water_pct\": -1", "paints[0].water_pct: ", SHERD_TRIAL_ERROR_CONTENT, 0 },
+  { "revision-too-high", "\"revision\": 1,", "\"revision\": 2,",
+    "paints[0].earlier[0].revision: ", SHERD_TRIAL_ERROR_CONTENT, 0 },
+  { "revision-of-paint-not-there", "\"revision\": 1,\n              \"parts\"",
+    "\"revision\": 2,\n              \"parts\"", "paints[0].ingredients: ", SHERD_TRIAL_ERROR_CONTENT, G_MAXUINT },
+  { "zone-unknown-revision", "\"paint_revision\": 1", "\"paint_revision\": 3",
+    "zones[0].paint_revision: ", SHERD_TRIAL_ERROR_CONTENT, 0 },
   { "piece-kind", "\"tile\"", "\"bowl\"", "pieces[0].kind: ", SHERD_TRIAL_ERROR_CONTENT, 0 },
   { "piece-size-zero", "\"width_mm\": 100", "\"width_mm\": 0", "pieces[0].width_mm: ", SHERD_TRIAL_ERROR_CONTENT, 0 },
   { "piece-size-huge", "\"width_mm\": 100", "\"width_mm\": 1e300", "pieces[0].width_mm: ", SHERD_TRIAL_ERROR_CONTENT,
@@ -254,9 +294,10 @@ test_unknown_members_survive_at_every_level (void)
 
   g_assert_no_error (error);
   first = sherd_trial_dup_text (trial, NULL);
-  /* Root 1, paints 2, piece 1, sides 2, zones 3; two photographs with 24 patches, 8 marks, reference and themselves;
-   * measurement 1, correction 1, patches 2, zones 3. */
-  g_assert_cmpuint (count, ==, 9 + 2 * 34 + 7);
+  /* Materials 2, oxides 2; ingredients 2, an earlier revision and its ingredients 2. Root 1, paints 2, piece 1, sides
+   * 2, zones 3; two photographs with 24 patches, 8 marks, reference and themselves; measurement 1, correction 1,
+   * patches 2, zones 3. */
+  g_assert_cmpuint (count, ==, 9 + 9 + 2 * 34 + 7);
   for (guint i = 0; i < count; i++)
     {
       g_autofree char *member = g_strdup_printf ("\"later_%u\": {", i);
@@ -273,14 +314,14 @@ static void
 test_sections_of_later_programs_survive (void)
 {
   const char *text = "{\"format\": \"sherdboard-trial\", \"version\": 1, \"title\": \"t\", \"seed\": 1,\n"
-                     "\"materials\": [{\"id\": \"m1\", \"formula\": \"Fe2O3\"}], \"firings\": [], \"ratings\": [3]}";
+                     "\"kilns\": [{\"id\": \"k1\", \"fuel\": \"alder\"}], \"firings\": [], \"ratings\": [3]}";
   g_autoptr (GError) error = NULL;
   g_autoptr (SherdTrial) trial = sherd_trial_new_from_text (text, strlen (text), "x", &error);
   g_autofree char *out = NULL;
 
   g_assert_no_error (error);
   out = sherd_trial_dup_text (trial, NULL);
-  g_assert_nonnull (strstr (out, "\"formula\": \"Fe2O3\""));
+  g_assert_nonnull (strstr (out, "\"fuel\": \"alder\""));
   g_assert_nonnull (strstr (out, "\"firings\": []"));
   g_assert_nonnull (strstr (out, "\"ratings\": ["));
 }

@@ -205,6 +205,7 @@ watch_all (SherdTrial *trial)
 {
   GListModel *sides = sherd_piece_get_sides (example_piece (trial));
 
+  list_watch (sherd_trial_get_materials (trial));
   list_watch (sherd_trial_get_paints (trial));
   list_watch (sherd_trial_get_pieces (trial));
   list_watch (sherd_trial_get_photographs (trial));
@@ -248,7 +249,45 @@ random_paint_edit (SherdTrial *trial, guint which)
   else if (which == 2)
     sherd_trial_remove_paint (trial, paint, NULL);
   else if (paint != any_of (sherd_trial_get_paints (trial)))
-    sherd_trial_replace_paint (trial, paint, NULL);
+    sherd_trial_replace_paint (trial, paint, NULL, NULL);
+}
+
+static void
+random_recipe_edit (SherdTrial *trial, guint which)
+{
+  SherdPaint *paint = any_of (sherd_trial_get_paints (trial));
+  SherdPaint *other = any_of (sherd_trial_get_paints (trial));
+  SherdMaterial *material = any_of (sherd_trial_get_materials (trial));
+  g_autoptr (SherdRecipe) recipe = paint != NULL ? sherd_recipe_copy (sherd_paint_get_recipe (paint)) : NULL;
+
+  if (paint == NULL)
+    return;
+  if (which == 0 && material != NULL)
+    sherd_recipe_insert_material (recipe, 0, sherd_part_get_id (SHERD_PART (material)), 1.5, "1 1/2");
+  else if (which == 1)
+    sherd_recipe_insert_paint (recipe, 1, sherd_part_get_id (SHERD_PART (other)), 0.5, NULL);
+  else if (recipe->n_ingredients > 0)
+    sherd_recipe_remove (recipe, 0);
+  sherd_trial_set_recipe (trial, paint, recipe, g_test_rand_bit (), NULL);
+}
+
+static void
+random_material_edit (SherdTrial *trial, guint which)
+{
+  SherdMaterial *material = any_of (sherd_trial_get_materials (trial));
+  g_auto (SherdMaterialRecord) record = { 0 };
+
+  sherd_material_record_init (&record);
+  g_free (record.name);
+  record.name = g_strdup_printf ("M%d", g_test_rand_int_range (0, 10));
+  if (which == 0 || material == NULL)
+    sherd_trial_add_material (trial, &record, NULL);
+  else if (which == 1)
+    sherd_trial_remove_material (trial, material, NULL);
+  else if (which == 2)
+    sherd_trial_duplicate_material (trial, material);
+  else
+    sherd_trial_set_material (trial, material, &record, g_test_rand_bit (), NULL);
 }
 
 static void
@@ -322,7 +361,7 @@ random_edit (SherdTrial *trial)
 {
   const guint which = (guint)g_test_rand_int_range (0, 4);
 
-  switch (g_test_rand_int_range (0, 5))
+  switch (g_test_rand_int_range (0, 7))
     {
     case 0:
       random_paint_edit (trial, which);
@@ -335,6 +374,12 @@ random_edit (SherdTrial *trial)
       break;
     case 3:
       random_piece_edit (trial, which);
+      break;
+    case 4:
+      random_recipe_edit (trial, which);
+      break;
+    case 5:
+      random_material_edit (trial, which);
       break;
     default:
       if (g_test_rand_int_range (0, 3) == 0)
