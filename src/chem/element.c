@@ -61,6 +61,17 @@ sherd_element_molar_mass (guint number)
 }
 
 /**
+ * sherd_element_weights:
+ * @weights: (out caller-allocates): g/mol, by atomic number; 0 where there is no standard atomic weight
+ */
+void
+sherd_element_weights (double weights[SHERD_N_ATOMIC_NUMBERS])
+{
+  for (guint i = 0; i < SHERD_N_ATOMIC_NUMBERS; i++)
+    weights[i] = sherd_element_table[i].weight;
+}
+
+/**
  * sherd_atoms_add:
  * @atoms: is added to
  * @others: what is added
@@ -71,6 +82,23 @@ sherd_atoms_add (SherdAtoms *atoms, const SherdAtoms *others, double times)
 {
   for (guint i = 0; i < SHERD_N_ATOMIC_NUMBERS; i++)
     atoms->count[i] += times * others->count[i];
+}
+
+/**
+ * sherd_atoms_mass_g:
+ * @atoms: in moles
+ * @weights: g/mol, by atomic number
+ *
+ * Returns: their mass
+ */
+double
+sherd_atoms_mass_g (const SherdAtoms *atoms, const double weights[SHERD_N_ATOMIC_NUMBERS])
+{
+  double mass_g = 0.0;
+
+  for (guint i = 0; i < SHERD_N_ATOMIC_NUMBERS; i++)
+    mass_g += atoms->count[i] * weights[i];
+  return mass_g;
 }
 
 /**

@@ -36,7 +36,10 @@ const SherdElement *sherd_element_get (guint number);
 const SherdElement *sherd_element_find (const char *symbol, gsize length);
 SherdValue sherd_element_molar_mass (guint number);
 
+void sherd_element_weights (double weights[SHERD_N_ATOMIC_NUMBERS]);
+
 void sherd_atoms_add (SherdAtoms *atoms, const SherdAtoms *others, double times);
+double sherd_atoms_mass_g (const SherdAtoms *atoms, const double weights[SHERD_N_ATOMIC_NUMBERS]);
 SherdValue sherd_atoms_molar_mass (const SherdAtoms *atoms);
 
 G_END_DECLS

@@ -31,7 +31,7 @@ test_sum_product_and_ratio_have_their_closed_forms (void)
   SherdValue out[4];
   const double relative = hypot (0.3 / 40.0, 0.04 / 8.0);
 
-  sherd_doubt_propagate (two_numbers, in, 2, 4, out);
+  sherd_doubt_propagate (two_numbers, in, 2, 4, out, NULL);
   g_assert_cmpfloat_with_epsilon (out[0].value, 48.0, 1e-12);
   g_assert_cmpfloat_with_epsilon (out[0].u, hypot (0.3, 0.04), 1e-12);
   g_assert_cmpfloat_with_epsilon (out[1].u / out[1].value, relative, CURVATURE);
@@ -43,9 +43,12 @@ test_what_is_shared_cancels (void)
 {
   SherdValue in[2] = { { 40.0, 5.0 }, { 8.0, 1.0 } };
   SherdValue out[4];
+  double effects[8];
 
-  sherd_doubt_propagate (two_numbers, in, 2, 4, out);
+  sherd_doubt_propagate (two_numbers, in, 2, 4, out, effects);
   g_assert_cmpfloat (out[3].u, ==, 0.0);
+  g_assert_cmpfloat_with_epsilon (effects[0], 5.0, 1e-12); /* the first input in the sum */
+  g_assert_cmpfloat_with_epsilon (effects[4], 1.0, 1e-12); /* the second */
 }
 
 static void
