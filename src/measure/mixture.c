@@ -163,33 +163,130 @@ sherd_surface_count_like (const SherdSurface *surface, const float *reflectance,
 /* No division by a reflectance below this. */
 #define BLACKEST 1e-3
 
-/* Sums over the pixels for the next guess of the paint. */
+/* Pixels channel by channel, filled up to whole blocks. */
+typedef struct
+{
+  float *channels[3];
+  gsize n_pixels;
+} Planes;
+
+/* Every @stride-th pixel of a zone. */
+static void
+planes_init (Planes *planes, const Zone *zone, gsize stride)
+{
+  const gsize n = (zone->n_pixels - 1) / stride + 1;
+  const gsize n_full = (n + SHERD_PIXEL_BLOCK - 1) / SHERD_PIXEL_BLOCK * SHERD_PIXEL_BLOCK;
+
+  planes->n_pixels = n;
+  planes->channels[0] = g_new0 (float, 3 * n_full);
+  for (guint c = 0; c < 3; c++)
+    {
+      planes->channels[c] = planes->channels[0] + c * n_full;
+      for (gsize i = 0; i < n; i++)
+        planes->channels[c][i] = zone->pixels[3 * stride * i + c];
+    }
+}
+
+static void
+planes_clear (Planes *planes)
+{
+  g_free (planes->channels[0]);
+}
+
+G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (Planes, planes_clear)
+
+/* What the pixels of the block from @first on probably are; nothing at all beyond the last pixel. */
+static gsize
+classify_block (const SherdPixelClasses *classes, const Planes *planes, gsize first, SherdMemberships *members)
+{
+  const float *const block[3] = { planes->channels[0] + first, planes->channels[1] + first,
+                                  planes->channels[2] + first };
+  const gsize n = MIN (planes->n_pixels - first, SHERD_PIXEL_BLOCK);
+
+  sherd_pixel_classify (classes, block, members);
+  for (gsize i = n; i < SHERD_PIXEL_BLOCK; i++)
+    {
+      members->density[i] = 1;
+      members->mixed_share[i] = 0;
+      for (guint k = 0; k < SHERD_N_PIXEL_KINDS; k++)
+        members->probability[k][i] = 0;
+    }
+  return n;
+}
+
+/* Sums for the next guess of the paint, one for each place in a block. */
+typedef struct
+{
+  float weight[SHERD_N_PIXEL_KINDS][SHERD_PIXEL_BLOCK];
+  float paint[3][SHERD_PIXEL_BLOCK];
+  float brightness[SHERD_PIXEL_BLOCK]; /* squared relative deviations */
+  float colour[SHERD_PIXEL_BLOCK];
+} LaneSums;
+
+/* The same of all places. */
 typedef struct
 {
   double weight[SHERD_N_PIXEL_KINDS];
   double paint[3];
-  double brightness; /* squared relative deviations */
+  double brightness;
   double colour;
-  gsize n_pixels;
 } Sums;
 
 static void
-add_to_sums (Sums *sums, const double per_paint[3], const SherdMembership *membership, const float *pixel)
+add_block (LaneSums *sums, const float per_paint[3], const SherdMemberships *members, const Planes *planes, gsize first)
 {
-  const double p = membership->probability[SHERD_PIXEL_PAINT];
-  double relative[3], mean, squares = 0;
+  const float *red = planes->channels[0] + first, *green = planes->channels[1] + first;
+  const float *blue = planes->channels[2] + first;
 
   for (guint k = 0; k < SHERD_N_PIXEL_KINDS; k++)
-    sums->weight[k] += membership->probability[k];
-  for (guint c = 0; c < 3; c++)
+    for (guint i = 0; i < SHERD_PIXEL_BLOCK; i++)
+      sums->weight[k][i] += members->probability[k][i];
+  for (guint i = 0; i < SHERD_PIXEL_BLOCK; i++)
     {
-      sums->paint[c] += p * pixel[c];
-      relative[c] = pixel[c] * per_paint[c] - 1;
-      squares += relative[c] * relative[c];
+      const float p = members->probability[SHERD_PIXEL_PAINT][i];
+      const float r = red[i] * per_paint[0] - 1, g = green[i] * per_paint[1] - 1, b = blue[i] * per_paint[2] - 1;
+      const float mean = (r + g + b) / 3;
+
+      sums->paint[0][i] += p * red[i];
+      sums->paint[1][i] += p * green[i];
+      sums->paint[2][i] += p * blue[i];
+      sums->brightness[i] += p * mean * mean;
+      sums->colour[i] += p * ((r - mean) * (r - mean) + (g - mean) * (g - mean) + (b - mean) * (b - mean)) / 2;
     }
-  mean = (relative[0] + relative[1] + relative[2]) / 3;
-  sums->brightness += p * mean * mean;
-  sums->colour += p * (squares - 3 * mean * mean) / 2;
+}
+
+static double
+sum_of_lanes (const float lanes[SHERD_PIXEL_BLOCK])
+{
+  double sum = 0;
+
+  for (guint i = 0; i < SHERD_PIXEL_BLOCK; i++)
+    sum += lanes[i];
+  return sum;
+}
+
+static Sums
+sum_lanes (const LaneSums *lanes)
+{
+  Sums sums = { .brightness = sum_of_lanes (lanes->brightness), .colour = sum_of_lanes (lanes->colour) };
+
+  for (guint k = 0; k < SHERD_N_PIXEL_KINDS; k++)
+    sums.weight[k] = sum_of_lanes (lanes->weight[k]);
+  for (guint c = 0; c < 3; c++)
+    sums.paint[c] = sum_of_lanes (lanes->paint[c]);
+  return sums;
+}
+
+/* Of a whole block. One logarithm is enough: a density lies between about 10⁻³ and 10¹², sixteen of them far from the
+ * ends of a double. */
+static double
+ln_density (const SherdMemberships *members)
+{
+  double product = 1;
+
+  for (guint i = 0; i < SHERD_PIXEL_BLOCK; i++)
+    product *= members->density[i];
+  return log (product);
 }
 
 static double
@@ -202,14 +299,14 @@ shrunk_sd (double sum_of_squares, double n, double noise, double least, double m
 }
 
 static void
-update_state (const Zone *zone, State *state, const Sums *sums)
+update_state (const Zone *zone, State *state, const Sums *sums, gsize n_pixels)
 {
   const double n = sums->weight[SHERD_PIXEL_PAINT];
   SherdPaintGuess *paint = &state->paint;
   double noise = 0;
 
   for (guint k = 0; k < SHERD_N_PIXEL_KINDS; k++)
-    paint->weight[k] = (sums->weight[k] + 0.5) / ((double)sums->n_pixels + 0.5 * SHERD_N_PIXEL_KINDS);
+    paint->weight[k] = (sums->weight[k] + 0.5) / ((double)n_pixels + 0.5 * SHERD_N_PIXEL_KINDS);
   for (guint c = 0; c < 3; c++)
     {
       const double relative = zone->noise_sd[c] / MAX (paint->mean[c], BLACKEST);
@@ -222,59 +319,50 @@ update_state (const Zone *zone, State *state, const Sums *sums)
   paint->colour_sd = shrunk_sd (sums->colour, n, noise, LEAST_COLOUR_SD, MOST_COLOUR_SD, PAINT_COLOUR_SD);
 }
 
-/* Every @stride-th pixel; the mean ln likelihood goes to @state. Densities are multiplied up so that few logarithms are
- * needed: one lies between about 10⁻³ and 10¹², a product of eight far from the ends of a double. */
+/* Sums over all pixels; their mean ln likelihood goes to @state. */
 static Sums
-sum_up (const Zone *zone, State *state, gsize stride)
+sum_up (const Zone *zone, const Planes *planes, State *state)
 {
   SherdPixelClasses classes;
-  Sums sums = { 0 };
-  double per_paint[3], product = 1;
-  gsize n = 0;
+  LaneSums lanes = { .weight = { { 0 } } };
+  float per_paint[3];
 
   sherd_pixel_classes_init (&classes, &zone->ground, &state->paint, zone->noise_sd);
   for (guint c = 0; c < 3; c++)
-    per_paint[c] = 1 / MAX (state->paint.mean[c], BLACKEST);
+    per_paint[c] = (float)(1 / MAX (state->paint.mean[c], BLACKEST));
   state->ln_likelihood = 0;
-  for (gsize i = 0; i < zone->n_pixels; i += stride)
+  for (gsize first = 0; first < planes->n_pixels; first += SHERD_PIXEL_BLOCK)
     {
-      SherdMembership membership;
+      SherdMemberships members;
 
-      sherd_pixel_classify (&classes, zone->pixels + 3 * i, &membership);
-      add_to_sums (&sums, per_paint, &membership, zone->pixels + 3 * i);
-      product *= membership.density;
-      if (++n % 8 == 0)
-        {
-          state->ln_likelihood += log (product);
-          product = 1;
-        }
+      classify_block (&classes, planes, first, &members);
+      add_block (&lanes, per_paint, &members, planes, first);
+      state->ln_likelihood += ln_density (&members);
     }
-  sums.n_pixels = n;
-  state->ln_likelihood = (state->ln_likelihood + log (product)) / (double)n;
-  return sums;
+  state->ln_likelihood /= (double)planes->n_pixels;
+  return sum_lanes (&lanes);
 }
 
-/* Expectation maximisation over every @stride-th pixel (A. P. Dempster, N. M. Laird, D. B. Rubin, J. R. Statist.
- * Soc. B 39, 1977). */
+/* Expectation maximisation (A. P. Dempster, N. M. Laird, D. B. Rubin, J. R. Statist. Soc. B 39, 1977). */
 static void
-iterate (const Zone *zone, State *state, gsize stride, guint n_steps)
+iterate (const Zone *zone, const Planes *planes, State *state, guint n_steps)
 {
   const double enough = zone->n_pixels < FEW_PIXELS ? HURRIED_GAIN : ENOUGH_GAIN;
   double before = -INFINITY;
 
   for (guint step = 0; step < n_steps; step++)
     {
-      const Sums sums = sum_up (zone, state, stride);
+      const Sums sums = sum_up (zone, planes, state);
 
       if (sums.weight[SHERD_PIXEL_PAINT] < 2 || state->ln_likelihood - before < enough)
         return;
       before = state->ln_likelihood;
-      update_state (zone, state, &sums);
+      update_state (zone, state, &sums, planes->n_pixels);
     }
 }
 
 static void
-median_pixel (const Zone *zone, gsize stride, const gsize *order, gsize first, gsize last, double colour[3])
+median_pixel (const Planes *planes, const gsize *order, gsize first, gsize last, double colour[3])
 {
   const gsize n = MAX (last, first + 1) - first;
   g_autofree double *values = g_new (double, n);
@@ -282,7 +370,7 @@ median_pixel (const Zone *zone, gsize stride, const gsize *order, gsize first, g
   for (guint c = 0; c < 3; c++)
     {
       for (gsize i = 0; i < n; i++)
-        values[i] = zone->pixels[3 * stride * order[first + i] + c];
+        values[i] = planes->channels[c][order[first + i]];
       colour[c] = MAX (median_of (values, n), 1e-4);
     }
 }
@@ -324,6 +412,27 @@ leads_to (const Zone *zone, const State *found, const double colour[3])
   return sherd_surface_distance (&paint, colour) < SAME_PAINT;
 }
 
+/* The pixels in the order of their distance from the ground, and of their lightness. */
+static void
+sort_pixels (const Zone *zone, const Planes *planes, gsize *by_distance, gsize *by_lightness)
+{
+  const gsize n = planes->n_pixels;
+  g_autofree double *distance = g_new (double, n);
+  g_autofree double *lightness = g_new (double, n);
+  Gaussian ground;
+
+  gaussian_init (&ground, zone->ground.mean, (double (*)[3])zone->ground.covariance);
+  for (gsize i = 0; i < n; i++)
+    {
+      const float pixel[3] = { planes->channels[0][i], planes->channels[1][i], planes->channels[2][i] };
+
+      distance[i] = gaussian_square (&ground, pixel);
+      lightness[i] = pixel[0] + pixel[1] + pixel[2];
+    }
+  gsl_sort_index (by_distance, distance, 1, n);
+  gsl_sort_index (by_lightness, lightness, 1, n);
+}
+
 /* Starts from the pixels farthest from the ground, from the darkest and from the lightest; keeps the likeliest paint
  * that is not the ground itself. */
 static gboolean
@@ -335,38 +444,27 @@ search_paint (const Zone *zone, State *best)
     double first, last;
   } starts[] = { { TRUE, 0.85, 1.0 }, { FALSE, 0.0, 0.06 }, { FALSE, 0.94, 1.0 },
                  { TRUE, 0.5, 1.0 },  { TRUE, 0.96, 1.0 },  { FALSE, 0.0, 0.4 } };
-  const gboolean hurried = zone->n_pixels < FEW_PIXELS;
-  const guint n_starts = hurried ? 3 : G_N_ELEMENTS (starts);
-  const gsize stride = stride_for (zone->n_pixels, N_SEARCH_PIXELS);
-  const gsize n = (zone->n_pixels - 1) / stride + 1;
-  g_autofree double *distance = g_new (double, n);
-  g_autofree double *lightness = g_new (double, n);
-  g_autofree gsize *by_distance = g_new (gsize, n);
-  g_autofree gsize *by_lightness = g_new (gsize, n);
+  const guint n_starts = zone->n_pixels < FEW_PIXELS ? 3 : G_N_ELEMENTS (starts);
+  g_auto (Planes) planes = { 0 };
+  g_autofree gsize *by_distance = NULL, *by_lightness = NULL;
   gboolean found = FALSE;
-  Gaussian ground;
 
-  gaussian_init (&ground, zone->ground.mean, (double (*)[3])zone->ground.covariance);
-  for (gsize i = 0; i < n; i++)
-    {
-      const float *pixel = zone->pixels + 3 * stride * i;
-
-      distance[i] = gaussian_square (&ground, pixel);
-      lightness[i] = pixel[0] + pixel[1] + pixel[2];
-    }
-  gsl_sort_index (by_distance, distance, 1, n);
-  gsl_sort_index (by_lightness, lightness, 1, n);
+  planes_init (&planes, zone, stride_for (zone->n_pixels, N_SEARCH_PIXELS));
+  by_distance = g_new (gsize, planes.n_pixels);
+  by_lightness = g_new (gsize, planes.n_pixels);
+  sort_pixels (zone, &planes, by_distance, by_lightness);
   for (guint k = 0; k < n_starts; k++)
     {
       double colour[3];
       State state;
 
-      median_pixel (zone, stride, starts[k].by_distance ? by_distance : by_lightness,
-                    (gsize)(starts[k].first * (double)n), (gsize)(starts[k].last * (double)n), colour);
+      median_pixel (&planes, starts[k].by_distance ? by_distance : by_lightness,
+                    (gsize)(starts[k].first * (double)planes.n_pixels),
+                    (gsize)(starts[k].last * (double)planes.n_pixels), colour);
       if (found && leads_to (zone, best, colour))
         continue;
       state = state_from (colour);
-      iterate (zone, &state, stride, N_SEARCH_STEPS);
+      iterate (zone, &planes, &state, N_SEARCH_STEPS);
       if (state_is_distinct (zone, &state) && (!found || state.ln_likelihood > best->ln_likelihood))
         {
           *best = state;
@@ -376,13 +474,22 @@ search_paint (const Zone *zone, State *best)
   return found;
 }
 
+static void
+fit_paint (const Zone *zone, State *state)
+{
+  g_auto (Planes) planes = { 0 };
+
+  planes_init (&planes, zone, stride_for (zone->n_pixels, N_FIT_PIXELS));
+  iterate (zone, &planes, state, zone->n_pixels < FEW_PIXELS ? N_HURRIED_STEPS : N_FIT_STEPS);
+}
+
 static SherdPixelKind
-likeliest_kind (const SherdMembership *membership)
+likeliest_kind (const SherdMemberships *members, gsize i)
 {
   guint best = 0;
 
   for (guint k = 1; k < SHERD_N_PIXEL_KINDS; k++)
-    if (membership->probability[k] > membership->probability[best])
+    if (members->probability[k][i] > members->probability[best][i])
       best = k;
   return (SherdPixelKind)best;
 }
@@ -392,22 +499,25 @@ static void
 finish (const Zone *zone, const State *state, SherdMixture *mixture, guint8 *kinds)
 {
   const double each = 1.0 / (double)zone->n_pixels;
+  g_auto (Planes) planes = { 0 };
   SherdPixelClasses classes;
+  double mixed_share = 0;
 
+  planes_init (&planes, zone, 1);
   sherd_pixel_classes_init (&classes, &zone->ground, &state->paint, zone->noise_sd);
   memset (mixture->share, 0, sizeof mixture->share);
-  mixture->retained_frac = 0;
-  for (gsize i = 0; i < zone->n_pixels; i++)
+  for (gsize first = 0; first < planes.n_pixels; first += SHERD_PIXEL_BLOCK)
     {
-      SherdMembership m;
+      SherdMemberships members;
+      const gsize n = classify_block (&classes, &planes, first, &members);
 
-      sherd_pixel_classify (&classes, zone->pixels + 3 * i, &m);
-      kinds[i] = (guint8)likeliest_kind (&m);
+      for (gsize i = 0; i < n; i++)
+        kinds[first + i] = (guint8)likeliest_kind (&members, i);
       for (guint k = 0; k < SHERD_N_PIXEL_KINDS; k++)
-        mixture->share[k] += each * m.probability[k];
-      mixture->retained_frac +=
-        each * (m.probability[SHERD_PIXEL_PAINT] + m.probability[SHERD_PIXEL_OTHER] + m.mixed_share);
+        mixture->share[k] += each * sum_of_lanes (members.probability[k]);
+      mixed_share += each * sum_of_lanes (members.mixed_share);
     }
+  mixture->retained_frac = mixture->share[SHERD_PIXEL_PAINT] + mixture->share[SHERD_PIXEL_OTHER] + mixed_share;
   memcpy (mixture->paint.mean, state->paint.mean, sizeof mixture->paint.mean);
   sherd_paint_guess_covariance (&state->paint, zone->noise_sd, mixture->paint.covariance);
 }
@@ -451,7 +561,7 @@ sherd_mixture_fit (SherdMixture *mixture,
       all_ground (mixture, ground, n_pixels, kinds);
       return;
     }
-  iterate (&zone, &state, stride_for (n_pixels, N_FIT_PIXELS), n_pixels < FEW_PIXELS ? N_HURRIED_STEPS : N_FIT_STEPS);
+  fit_paint (&zone, &state);
   finish (&zone, &state, mixture, kinds);
   mixture->distinct = state_is_distinct (&zone, &state);
 }

@@ -68,20 +68,20 @@ colour_between (const SherdSurface *ground, const SherdPaintGuess *paint, double
 }
 
 static void
-set_class (SherdPixelClasses *classes, guint k, const double mean[3], double covariance[3][3], double weight)
+set_class (SherdPixelClass *one, const double mean[3], double covariance[3][3], double weight)
 {
   double root[3][3];
 
   sherd_cholesky_3 (&covariance[0][0], root);
   for (guint c = 0; c < 3; c++)
     {
-      classes->mean[c][k] = (float)mean[c];
-      classes->per_sd[c][k] = (float)(1 / root[c][c]);
+      one->mean[c] = (float)mean[c];
+      one->per_sd[c] = (float)(1 / root[c][c]);
     }
-  classes->root[0][k] = (float)root[1][0];
-  classes->root[1][k] = (float)root[2][0];
-  classes->root[2][k] = (float)root[2][1];
-  classes->ln_scale[k] = (float)log (weight / (root[0][0] * root[1][1] * root[2][2]));
+  one->root[0] = (float)root[1][0];
+  one->root[1] = (float)root[2][0];
+  one->root[2] = (float)root[2][1];
+  one->ln_scale = (float)log (weight / (root[0][0] * root[1][1] * root[2][2]));
 }
 
 static void
@@ -104,7 +104,7 @@ set_mixed (SherdPixelClasses *classes,
           COLOUR_BLUR_SD * COLOUR_BLUR_SD * colour[a] * colour[b] +
           MIXED_SHARE_SD * MIXED_SHARE_SD * (paint->mean[a] - ground->mean[a]) * (paint->mean[b] - ground->mean[b]);
     }
-  set_class (classes, CLASS_MIXED + k, mean, covariance, paint->weight[SHERD_PIXEL_MIXED] / N_MIXED);
+  set_class (&classes->classes[CLASS_MIXED + k], mean, covariance, paint->weight[SHERD_PIXEL_MIXED] / N_MIXED);
 }
 
 static void
@@ -120,15 +120,7 @@ set_sheen (SherdPixelClasses *classes, guint k, const SherdPaintGuess *paint, do
         covariance[a][b] = of_paint[a][b] + SHEEN_SD_FRAC * SHEEN_SD_FRAC * sheen * sheen +
                            (a == b ? SHEEN_COLOUR_SD_FRAC * SHEEN_COLOUR_SD_FRAC * sheen * sheen : 0);
     }
-  set_class (classes, CLASS_SHEEN + k, mean, covariance, weight);
-}
-
-static void
-set_rest (SherdPixelClasses *classes, double weight)
-{
-  for (guint c = 0; c < 3; c++)
-    classes->mean[c][CLASS_REST] = classes->per_sd[c][CLASS_REST] = classes->root[c][CLASS_REST] = 0;
-  classes->ln_scale[CLASS_REST] = (float)(LN_OTHER + log (weight));
+  set_class (&classes->classes[CLASS_SHEEN + k], mean, covariance, weight);
 }
 
 /**
@@ -148,29 +140,14 @@ sherd_pixel_classes_init (SherdPixelClasses *classes,
   double of_paint[3][3];
 
   sherd_paint_guess_covariance (paint, noise_sd, of_paint);
-  set_class (classes, CLASS_GROUND, ground->mean, (double (*)[3])ground->covariance, paint->weight[SHERD_PIXEL_GROUND]);
-  set_class (classes, CLASS_PAINT, paint->mean, of_paint, paint->weight[SHERD_PIXEL_PAINT]);
+  set_class (&classes->classes[CLASS_GROUND], ground->mean, (double (*)[3])ground->covariance,
+             paint->weight[SHERD_PIXEL_GROUND]);
+  set_class (&classes->classes[CLASS_PAINT], paint->mean, of_paint, paint->weight[SHERD_PIXEL_PAINT]);
   for (guint k = 0; k < N_MIXED; k++)
     set_mixed (classes, k, ground, paint, of_paint);
   for (guint k = 0; k < N_SHEENS; k++)
     set_sheen (classes, k, paint, of_paint, other);
-  set_rest (classes, other);
-}
-
-/* ln of each class's weight times its density: the pixel's distance from the mean in standard deviations, channel by
- * channel down the root of the covariance. */
-static void
-ln_densities (const SherdPixelClasses *classes, const float *pixel, float ln_density[N_CLASSES])
-{
-  for (guint k = 0; k < N_CLASSES; k++)
-    {
-      const float x = (pixel[0] - classes->mean[0][k]) * classes->per_sd[0][k];
-      const float y = (pixel[1] - classes->mean[1][k] - classes->root[0][k] * x) * classes->per_sd[1][k];
-      const float z =
-        (pixel[2] - classes->mean[2][k] - classes->root[1][k] * x - classes->root[2][k] * y) * classes->per_sd[2][k];
-
-      ln_density[k] = classes->ln_scale[k] - 0.5f * (x * x + y * y + z * z);
-    }
+  classes->classes[CLASS_REST] = (SherdPixelClass){ .ln_scale = (float)(LN_OTHER + log (other)) };
 }
 
 /* Below this e^x counts for nothing. */
@@ -178,56 +155,84 @@ ln_densities (const SherdPixelClasses *classes, const float *pixel, float ln_den
 /* Added to a number below 2²² it leaves the nearest whole number in the last bits. */
 #define ROUNDER 12582912.0f
 
-/* e^x of every class, to a few units in 10⁷: 2^n by its exponent bits, the rest by a series (Taylor's to the sixth
- * power of 2^f with |f| ≤ ½), without a branch, so that compilers take four at once. */
-static void
-exponentials (float values[N_CLASSES])
+/* e^x to a few units in 10⁷: 2^n by its exponent bits, the rest by Taylor's series to the sixth power, |f| ≤ ½ ln 2.
+ * Without a branch, so that compilers take four at once. */
+static inline float
+exponential (float x)
 {
-  float power[N_CLASSES], part[N_CLASSES];
-  guint32 bits[N_CLASSES];
+  const float twos = (x > LEAST_LN ? x : LEAST_LN) * (float)M_LOG2E;
+  const float whole = twos + ROUNDER;
+  const float f = (twos - (whole - ROUNDER)) * (float)G_LN2;
+  guint32 bits;
+  float power;
 
-  for (guint k = 0; k < N_CLASSES; k++)
+  memcpy (&bits, &whole, sizeof bits);
+  bits = (bits + 127) << 23;
+  memcpy (&power, &bits, sizeof power);
+  return power *
+         (1 + f * (1 + f * (1.0f / 2 + f * (1.0f / 6 + f * (1.0f / 24 + f * (1.0f / 120 + f * (1.0f / 720)))))));
+}
+
+/* Weight times density: by the pixels' distance from the mean in standard deviations, channel by channel down the root
+ * of the covariance. */
+static void
+densities (const SherdPixelClass *one, const float *const channels[3], float density[SHERD_PIXEL_BLOCK])
+{
+  const SherdPixelClass c = *one;
+
+  for (guint i = 0; i < SHERD_PIXEL_BLOCK; i++)
     {
-      const float twos = (values[k] > LEAST_LN ? values[k] : LEAST_LN) * (float)M_LOG2E;
-      const float whole = twos + ROUNDER;
-      const float f = (twos - (whole - ROUNDER)) * (float)G_LN2;
+      const float x = (channels[0][i] - c.mean[0]) * c.per_sd[0];
+      const float y = (channels[1][i] - c.mean[1] - c.root[0] * x) * c.per_sd[1];
+      const float z = (channels[2][i] - c.mean[2] - c.root[1] * x - c.root[2] * y) * c.per_sd[2];
 
-      power[k] = whole;
-      part[k] = 1 + f * (1 + f * (1.0f / 2 + f * (1.0f / 6 + f * (1.0f / 24 + f * (1.0f / 120 + f * (1.0f / 720))))));
+      density[i] = exponential (c.ln_scale - 0.5f * (x * x + y * y + z * z));
     }
-  memcpy (bits, power, sizeof bits);
-  for (guint k = 0; k < N_CLASSES; k++)
-    bits[k] = (bits[k] + 127) << 23;
-  memcpy (power, bits, sizeof power);
-  for (guint k = 0; k < N_CLASSES; k++)
-    values[k] = part[k] * power[k];
+}
+
+static void
+add_scaled (float sums[SHERD_PIXEL_BLOCK], const float values[SHERD_PIXEL_BLOCK], float factor)
+{
+  for (guint i = 0; i < SHERD_PIXEL_BLOCK; i++)
+    sums[i] += factor * values[i];
+}
+
+/* Shares of the density, instead of densities. */
+static void
+normalise (SherdMemberships *members)
+{
+  for (guint k = 0; k < SHERD_N_PIXEL_KINDS; k++)
+    add_scaled (members->density, members->probability[k], 1);
+  for (guint i = 0; i < SHERD_PIXEL_BLOCK; i++)
+    {
+      const float each = 1 / members->density[i];
+
+      members->mixed_share[i] *= each;
+      for (guint k = 0; k < SHERD_N_PIXEL_KINDS; k++)
+        members->probability[k][i] *= each;
+    }
 }
 
 /**
  * sherd_pixel_classify:
- * @pixel: reflectance in three channels
+ * @channels: reflectance in each of three channels, of SHERD_PIXEL_BLOCK pixels
  */
 void
-sherd_pixel_classify (const SherdPixelClasses *classes, const float *pixel, SherdMembership *membership)
+sherd_pixel_classify (const SherdPixelClasses *classes, const float *const channels[3], SherdMemberships *members)
 {
-  float density[N_CLASSES];
-  float mixed = 0, shares = 0, other = 0, sum;
-
-  ln_densities (classes, pixel, density);
-  exponentials (density);
-  for (guint k = 0; k < N_MIXED; k++)
+  memset (members, 0, sizeof *members);
+  for (guint k = 0; k < N_CLASSES; k++)
     {
-      mixed += density[CLASS_MIXED + k];
-      shares += density[CLASS_MIXED + k] * (float)mixed_shares[k];
+      const SherdPixelKind kind = k == CLASS_GROUND  ? SHERD_PIXEL_GROUND
+                                  : k == CLASS_PAINT ? SHERD_PIXEL_PAINT
+                                  : k < CLASS_SHEEN  ? SHERD_PIXEL_MIXED
+                                                     : SHERD_PIXEL_OTHER;
+      float density[SHERD_PIXEL_BLOCK];
+
+      densities (&classes->classes[k], channels, density);
+      add_scaled (members->probability[kind], density, 1);
+      if (kind == SHERD_PIXEL_MIXED)
+        add_scaled (members->mixed_share, density, (float)mixed_shares[k - CLASS_MIXED]);
     }
-  for (guint k = CLASS_SHEEN; k <= CLASS_REST; k++)
-    other += density[k];
-  sum = density[CLASS_GROUND] + density[CLASS_PAINT] + mixed + other;
-  membership->density = sum;
-  sum = 1 / sum;
-  membership->probability[SHERD_PIXEL_GROUND] = density[CLASS_GROUND] * sum;
-  membership->probability[SHERD_PIXEL_PAINT] = density[CLASS_PAINT] * sum;
-  membership->probability[SHERD_PIXEL_MIXED] = mixed * sum;
-  membership->probability[SHERD_PIXEL_OTHER] = other * sum;
-  membership->mixed_share = shares * sum;
+  normalise (members);
 }
