@@ -80,7 +80,8 @@ find_crossing (GArray *pieces, gsize *point)
 
   for (guint i = 0; i <= n; i++)
     {
-      const SherdProfilePiece *piece = &g_array_index (pieces, SherdProfilePiece, MIN (i / CHECK_PARTS, pieces->len - 1));
+      const SherdProfilePiece *piece =
+        &g_array_index (pieces, SherdProfilePiece, MIN (i / CHECK_PARTS, pieces->len - 1));
       const double u = i < n ? (double)(i % CHECK_PARTS) / CHECK_PARTS : 1.0;
 
       places[i] = (SherdProfilePlace){ .r_mm = sherd_cubic (piece->r, u), .z_mm = sherd_cubic (piece->z, u) };

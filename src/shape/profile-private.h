@@ -35,9 +35,7 @@ double sherd_profile_piece_length (const SherdProfilePiece *piece, double u0, do
 GArray *sherd_profile_pieces_through (const SherdProfilePoint *points, gsize n_points);
 
 /* In profile-check.c. */
-gboolean
-sherd_profile_check_points (const SherdProfilePoint *points, gsize n_points, gsize *fault, GError **error);
-gboolean
-sherd_profile_check_crossing (GArray *pieces, const SherdProfilePoint *points, gsize *fault, GError **error);
+gboolean sherd_profile_check_points (const SherdProfilePoint *points, gsize n_points, gsize *fault, GError **error);
+gboolean sherd_profile_check_crossing (GArray *pieces, const SherdProfilePoint *points, gsize *fault, GError **error);
 
 G_END_DECLS
