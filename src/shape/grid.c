@@ -38,6 +38,22 @@ is_length (double length_mm)
 }
 
 /**
+ * sherd_rectangle_equal:
+ * @first: a rectangle
+ * @second: another
+ * @tolerance_mm: how far each number may differ
+ *
+ * Returns: whether they lie in the same place
+ */
+gboolean
+sherd_rectangle_equal (const SherdRectangle *first, const SherdRectangle *second, double tolerance_mm)
+{
+  return fabs (first->x_mm - second->x_mm) <= tolerance_mm && fabs (first->y_mm - second->y_mm) <= tolerance_mm &&
+         fabs (first->width_mm - second->width_mm) <= tolerance_mm &&
+         fabs (first->height_mm - second->height_mm) <= tolerance_mm;
+}
+
+/**
  * sherd_grid_check:
  * @grid: a grid
  * @width_mm: width of the face

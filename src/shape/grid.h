@@ -26,6 +26,7 @@ typedef struct
   double height_mm;
 } SherdRectangle;
 
+gboolean sherd_rectangle_equal (const SherdRectangle *first, const SherdRectangle *second, double tolerance_mm);
 gboolean sherd_grid_check (const SherdGrid *grid, double width_mm, double height_mm, GError **error);
 SherdRectangle sherd_grid_cell (const SherdGrid *grid, double width_mm, double height_mm, guint row, guint column);
 /* (transfer full): "A1" reads row A, column 1; after row Z comes AA. */

@@ -105,6 +105,13 @@ sherd_trial_set_photograph_stage (SherdTrial *trial, SherdPhotograph *photograph
   return TRUE;
 }
 
+static gboolean
+same_size (SherdPiece *first, SherdPiece *second)
+{
+  return sherd_piece_get_width_mm (first) == sherd_piece_get_width_mm (second) &&
+         sherd_piece_get_height_mm (first) == sherd_piece_get_height_mm (second);
+}
+
 /**
  * sherd_trial_set_photograph_side:
  * @trial: a trial
@@ -113,7 +120,7 @@ sherd_trial_set_photograph_stage (SherdTrial *trial, SherdPhotograph *photograph
  * @side: the side it shows
  * @error: place for an error
  *
- * Its marks were places on another side and go.
+ * Its marks are places on a face of that size: they stay when the other piece measures the same, else they go.
  *
  * Returns: FALSE with SHERD_TRIAL_ERROR_VALUE when @side is not one of @piece
  */
@@ -133,7 +140,7 @@ sherd_trial_set_photograph_side (SherdTrial *trial,
       return FALSE;
     }
   sherd_trial_begin_edit (trial, label);
-  if (sherd_photograph_get_piece (photograph) != piece)
+  if (!same_size (sherd_photograph_get_piece (photograph), piece))
     sherd_trial_set (trial, photograph, "marks", NULL);
   sherd_trial_set (trial, photograph, "piece", piece);
   sherd_trial_set (trial, photograph, "side", side);

@@ -131,6 +131,48 @@ check_zones_fit (SherdSide *side, double width_mm, double height_mm, GError **er
   return TRUE;
 }
 
+/* Marks on the corners of the old size are picked on the corners of the new one; others keep their place. */
+static SherdMarks *
+marks_on_new_corners (const SherdMarks *marks,
+                      double old_width_mm,
+                      double old_height_mm,
+                      double width_mm,
+                      double height_mm)
+{
+  SherdMarks *moved = sherd_marks_copy (marks);
+
+  for (gsize i = 0; i < moved->n_marks; i++)
+    {
+      SherdPoint *place_mm = &moved->marks[i].piece_mm;
+
+      if ((place_mm->x != 0.0 && place_mm->x != old_width_mm) || (place_mm->y != 0.0 && place_mm->y != old_height_mm))
+        continue;
+      place_mm->x = place_mm->x != 0.0 ? width_mm : 0.0;
+      place_mm->y = place_mm->y != 0.0 ? height_mm : 0.0;
+    }
+  return moved;
+}
+
+/* Before the piece has its new size. */
+static void
+move_corner_marks (SherdTrial *trial, SherdPiece *piece, double width_mm, double height_mm)
+{
+  GListModel *photographs = sherd_trial_get_photographs (trial);
+
+  for (guint i = 0; i < g_list_model_get_n_items (photographs); i++)
+    {
+      g_autoptr (SherdPhotograph) photograph = g_list_model_get_item (photographs, i);
+      const SherdMarks *marks = sherd_photograph_get_marks (photograph);
+      g_autoptr (SherdMarks) moved = NULL;
+
+      if (marks == NULL || sherd_photograph_get_piece (photograph) != piece)
+        continue;
+      moved = marks_on_new_corners (marks, sherd_piece_get_width_mm (piece), sherd_piece_get_height_mm (piece),
+                                    width_mm, height_mm);
+      sherd_trial_set (trial, photograph, "marks", moved);
+    }
+}
+
 /**
  * sherd_trial_set_tile_size:
  * @trial: a trial
@@ -140,6 +182,8 @@ check_zones_fit (SherdSide *side, double width_mm, double height_mm, GError **er
  * @thickness_mm: 0 when not known
  * @continued: joins the step before when that resized the same tile
  * @error: place for an error
+ *
+ * A mark on a corner stays on its corner, in every photograph of the tile.
  *
  * Returns: FALSE with SHERD_TRIAL_ERROR_VALUE, or SHERD_TRIAL_ERROR_IN_USE when a zone would lie outside
  */
@@ -169,6 +213,7 @@ sherd_trial_set_tile_size (SherdTrial *trial,
     sherd_trial_begin_continued_edit (trial, label, key);
   else
     sherd_trial_begin_edit (trial, label);
+  move_corner_marks (trial, piece, width_mm, height_mm);
   sherd_trial_set (trial, piece, "width-mm", width_mm);
   sherd_trial_set (trial, piece, "height-mm", height_mm);
   sherd_trial_set (trial, piece, "thickness-mm", thickness_mm);

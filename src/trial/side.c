@@ -2,6 +2,9 @@
 #include "config.h"
 
 #include "trial/side.h"
+
+#include <math.h>
+
 #include "trial/part-private.h"
 
 struct _SherdSide
@@ -194,4 +197,78 @@ sherd_side_find_zone_by_code (SherdSide *self, const char *code)
 {
   g_return_val_if_fail (SHERD_IS_SIDE (self), NULL);
   return find_zone (self, code, TRUE);
+}
+
+static gboolean
+has_cell (SherdSide *self, guint row, guint column, SherdRectangle *cell)
+{
+  g_autofree char *code = sherd_grid_code (row, column);
+  SherdZone *zone = sherd_side_find_zone_by_code (self, code);
+
+  if (zone == NULL || sherd_zone_get_polygon (zone) != NULL)
+    return FALSE;
+  sherd_zone_get_rectangle (zone, cell);
+  return TRUE;
+}
+
+/* A gap that no two zones show is taken to be the other one. */
+static void
+read_gaps (SherdSide *self, SherdGrid *grid)
+{
+  SherdRectangle first, beside, below;
+  const gboolean has_beside = has_cell (self, 0, 0, &first) && has_cell (self, 0, 1, &beside);
+  const gboolean has_below = has_cell (self, 1, 0, &below);
+
+  grid->gap_x_mm = has_beside ? beside.x_mm - first.x_mm - first.width_mm : 0.0;
+  grid->gap_y_mm = has_below ? below.y_mm - first.y_mm - first.height_mm : grid->gap_x_mm;
+  if (!has_beside)
+    grid->gap_x_mm = grid->gap_y_mm;
+}
+
+static gboolean
+cells_lie_on (SherdSide *self, double width_mm, double height_mm, const SherdGrid *grid)
+{
+  for (guint row = 0; row < grid->n_rows; row++)
+    for (guint column = 0; column < grid->n_columns; column++)
+      {
+        const SherdRectangle wanted = sherd_grid_cell (grid, width_mm, height_mm, row, column);
+        SherdRectangle cell;
+
+        if (!has_cell (self, row, column, &cell) || !sherd_rectangle_equal (&cell, &wanted, SHERD_ZONE_SAME_PLACE_MM))
+          return FALSE;
+      }
+  return TRUE;
+}
+
+/**
+ * sherd_side_find_grid:
+ * @self: a side
+ * @width_mm: width of the face
+ * @height_mm: height of the face
+ * @grid: (out): rows, columns, margins and gaps of its zones
+ *
+ * The grid that sherd_trial_set_zone_grid () would have to be given for the zones to stay where they are.
+ *
+ * Returns: FALSE when the zones are not such a grid: moved, added or removed one by one
+ */
+gboolean
+sherd_side_find_grid (SherdSide *self, double width_mm, double height_mm, SherdGrid *grid)
+{
+  SherdRectangle first, last;
+
+  g_return_val_if_fail (SHERD_IS_SIDE (self), FALSE);
+  *grid = (SherdGrid){ 0 };
+  while (has_cell (self, grid->n_rows, 0, &last))
+    grid->n_rows++;
+  while (has_cell (self, 0, grid->n_columns, &last))
+    grid->n_columns++;
+  if (grid->n_rows * grid->n_columns != g_list_model_get_n_items (G_LIST_MODEL (self->zones)) ||
+      !has_cell (self, 0, 0, &first) || !has_cell (self, grid->n_rows - 1, grid->n_columns - 1, &last))
+    return FALSE;
+  grid->left_mm = first.x_mm;
+  grid->top_mm = first.y_mm;
+  grid->right_mm = fmax (width_mm - last.x_mm - last.width_mm, 0.0);
+  grid->bottom_mm = fmax (height_mm - last.y_mm - last.height_mm, 0.0);
+  read_gaps (self, grid);
+  return sherd_grid_check (grid, width_mm, height_mm, NULL) && cells_lie_on (self, width_mm, height_mm, grid);
 }

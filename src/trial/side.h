@@ -21,5 +21,7 @@ GListModel *sherd_side_get_zones (SherdSide *self);
 /* (nullable) (transfer none) */
 SherdZone *sherd_side_find_zone (SherdSide *self, const char *id);
 SherdZone *sherd_side_find_zone_by_code (SherdSide *self, const char *code);
+/* FALSE when the zones are no grid. */
+gboolean sherd_side_find_grid (SherdSide *self, double width_mm, double height_mm, SherdGrid *grid);
 
 G_END_DECLS

@@ -63,6 +63,17 @@ new_zone (SherdTrial *trial, const char *code, const SherdRectangle *rectangle)
   return sherd_zone_new (id, code, rectangle);
 }
 
+/* A zone that lies there already keeps its numbers to the last digit, so that its measurements hold. */
+static void
+lay_zone (SherdTrial *trial, SherdZone *zone, const SherdRectangle *cell)
+{
+  SherdRectangle now;
+
+  sherd_zone_get_rectangle (zone, &now);
+  if (sherd_zone_get_polygon (zone) != NULL || !sherd_rectangle_equal (&now, cell, SHERD_ZONE_SAME_PLACE_MM))
+    set_rectangle (trial, zone, cell);
+}
+
 /* The zones of a grid in reading order; those whose code was there before are the same objects. */
 static GPtrArray *
 grid_zones (SherdTrial *trial, SherdPiece *piece, SherdSide *side, const SherdGrid *grid)
@@ -81,7 +92,7 @@ grid_zones (SherdTrial *trial, SherdPiece *piece, SherdSide *side, const SherdGr
           g_ptr_array_add (zones, new_zone (trial, code, &cell));
         else
           {
-            set_rectangle (trial, zone, &cell);
+            lay_zone (trial, zone, &cell);
             g_ptr_array_add (zones, g_object_ref (zone));
           }
       }

@@ -28,6 +28,9 @@ G_DECLARE_FINAL_TYPE (SherdZone, sherd_zone, SHERD, ZONE, SherdPart)
 SherdZone *sherd_zone_new (const char *id, const char *code, const SherdRectangle *rectangle);
 
 const char *sherd_zone_get_code (SherdZone *self);
+/* Our choice: finer than a hand can draw on clay, coarser than sums of decimals. */
+#define SHERD_ZONE_SAME_PLACE_MM 0.005
+
 void sherd_zone_get_rectangle (SherdZone *self, SherdRectangle *rectangle);
 /* (nullable) */
 const SherdOutline *sherd_zone_get_polygon (SherdZone *self);

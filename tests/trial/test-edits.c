@@ -267,6 +267,110 @@ test_turning_a_spin_button_makes_one_step (void)
   g_assert_false (sherd_trial_can_undo (trial));
 }
 
+/* The tile turns out 151 × 99 mm: its corners are still marked on its corners, a point in the middle stays in place. */
+static void
+test_marks_on_corners_follow_the_size_of_a_tile (void)
+{
+  g_autoptr (SherdTrial) trial = example_trial_new ();
+  SherdPiece *tile = example_piece (trial);
+  SherdPhotograph *photograph = example_photograph (trial, 0);
+  const double width_mm = sherd_piece_get_width_mm (tile), height_mm = sherd_piece_get_height_mm (tile);
+  const SherdMark marks[] = {
+    { { 0, 0 }, { 1, 1 } },         { { width_mm, 0 }, { 9, 1 } }, { { width_mm, height_mm }, { 9, 9 } },
+    { { 0, height_mm }, { 1, 9 } }, { { width_mm, 5 }, { 9, 5 } },
+  };
+  const SherdMark *moved;
+
+  g_assert_true (sherd_trial_set_marks (trial, photograph, marks, G_N_ELEMENTS (marks), FALSE, NULL));
+  g_assert_true (sherd_trial_set_tile_size (trial, tile, width_mm + 1.0, height_mm + 2.0, 8, FALSE, NULL));
+  moved = sherd_photograph_get_marks (photograph)->marks;
+  for (guint i = 0; i < 4; i++)
+    {
+      g_assert_cmpfloat (moved[i].piece_mm.x, ==, marks[i].piece_mm.x > 0.0 ? width_mm + 1.0 : 0.0);
+      g_assert_cmpfloat (moved[i].piece_mm.y, ==, marks[i].piece_mm.y > 0.0 ? height_mm + 2.0 : 0.0);
+      g_assert_cmpfloat (moved[i].photo_px.x, ==, marks[i].photo_px.x);
+    }
+  g_assert_cmpfloat (moved[4].piece_mm.x, ==, width_mm);
+  sherd_trial_undo (trial);
+  g_assert_cmpfloat (sherd_photograph_get_marks (photograph)->marks[2].piece_mm.x, ==, width_mm);
+}
+
+static void
+test_marks_stay_on_a_piece_of_the_same_size (void)
+{
+  g_autoptr (SherdTrial) trial = example_trial_new ();
+  SherdPiece *tile = example_piece (trial);
+  SherdPhotograph *photograph = example_photograph (trial, 0);
+  SherdPiece *twin = sherd_trial_add_tile (trial, "Twin", sherd_piece_get_width_mm (tile),
+                                           sherd_piece_get_height_mm (tile), 0, SHERD_CLAY_DRY, NULL);
+  SherdPiece *other = sherd_trial_add_tile (trial, "Other", 50, 50, 0, SHERD_CLAY_DRY, NULL);
+  SherdSide *back = sherd_piece_find_side_by_name (twin, "back");
+
+  g_assert_true (sherd_trial_set_photograph_side (trial, photograph, twin, back, NULL));
+  g_assert_true (sherd_photograph_get_piece (photograph) == twin && sherd_photograph_get_side (photograph) == back);
+  g_assert_nonnull (sherd_photograph_get_marks (photograph));
+  g_assert_true (
+    sherd_trial_set_photograph_side (trial, photograph, other, sherd_piece_find_side_by_name (other, "face"), NULL));
+  g_assert_null (sherd_photograph_get_marks (photograph));
+}
+
+/* Edges and gaps that differ, whose cells are no short decimals. */
+static const SherdGrid uneven_grid = {
+  .n_rows = 2,
+  .n_columns = 3,
+  .left_mm = 3.1,
+  .top_mm = 4.7,
+  .right_mm = 5.3,
+  .bottom_mm = 2.9,
+  .gap_x_mm = 1.7,
+  .gap_y_mm = 3.3,
+};
+
+static void
+test_laying_out_the_grid_that_is_there_changes_nothing (void)
+{
+  g_autoptr (SherdTrial) trial = sherd_trial_new ();
+  SherdPiece *tile = sherd_trial_add_tile (trial, "Tile", 100, 70, 8, SHERD_CLAY_DRY, NULL);
+  SherdSide *face = sherd_piece_find_side_by_name (tile, "face");
+  g_autofree char *before = NULL;
+  g_autofree char *after = NULL;
+  SherdGrid found;
+
+  g_assert_true (sherd_trial_set_zone_grid (trial, tile, face, &uneven_grid, NULL));
+  before = sherd_trial_dup_text (trial, NULL);
+  g_assert_true (sherd_side_find_grid (face, 100, 70, &found));
+  g_assert_cmpuint (found.n_rows, ==, 2);
+  g_assert_cmpuint (found.n_columns, ==, 3);
+  g_assert_cmpfloat_with_epsilon (found.right_mm, 5.3, 1e-9);
+  g_assert_cmpfloat_with_epsilon (found.gap_x_mm, 1.7, 1e-9);
+  g_assert_cmpfloat_with_epsilon (found.gap_y_mm, 3.3, 1e-9);
+  g_assert_true (sherd_trial_set_zone_grid (trial, tile, face, &found, NULL));
+  after = sherd_trial_dup_text (trial, NULL);
+  g_assert_cmpstr (before, ==, after);
+}
+
+static void
+test_zones_moved_one_by_one_are_no_grid (void)
+{
+  g_autoptr (SherdTrial) trial = sherd_trial_new ();
+  SherdPiece *tile = sherd_trial_add_tile (trial, "Tile", 100, 70, 8, SHERD_CLAY_DRY, NULL);
+  SherdSide *face = sherd_piece_find_side_by_name (tile, "face");
+  SherdRectangle box;
+  SherdGrid found;
+  SherdZone *zone;
+
+  g_assert_false (sherd_side_find_grid (face, 100, 70, &found));
+  g_assert_true (sherd_trial_set_zone_grid (trial, tile, face, &uneven_grid, NULL));
+  zone = sherd_side_find_zone_by_code (face, "B2");
+  sherd_zone_get_rectangle (zone, &box);
+  box.x_mm += 0.1;
+  g_assert_true (sherd_trial_set_zone_rectangle (trial, tile, zone, &box, FALSE, NULL));
+  g_assert_false (sherd_side_find_grid (face, 100, 70, &found));
+  sherd_trial_undo (trial);
+  sherd_trial_remove_zone (trial, face, zone);
+  g_assert_false (sherd_side_find_grid (face, 100, 70, &found));
+}
+
 static void
 test_stages_have_one_spelling_each (void)
 {
@@ -359,6 +463,12 @@ main (int argc, char *argv[])
                    test_another_reference_drops_marks_that_do_not_fit);
   g_test_add_func ("/trial/edits/marks-and-stages-that-cannot-be-are-refused",
                    test_marks_and_stages_that_cannot_be_are_refused);
+  g_test_add_func ("/trial/edits/marks-on-corners-follow-the-size-of-a-tile",
+                   test_marks_on_corners_follow_the_size_of_a_tile);
+  g_test_add_func ("/trial/edits/marks-stay-on-a-piece-of-the-same-size", test_marks_stay_on_a_piece_of_the_same_size);
+  g_test_add_func ("/trial/edits/laying-out-the-grid-that-is-there-changes-nothing",
+                   test_laying_out_the_grid_that_is_there_changes_nothing);
+  g_test_add_func ("/trial/edits/zones-moved-one-by-one-are-no-grid", test_zones_moved_one_by_one_are_no_grid);
   g_test_add_func ("/trial/stage/has-one-spelling-each", test_stages_have_one_spelling_each);
   g_test_add_func ("/trial/code/can-be-scratched-and-read-back", test_codes_can_be_scratched_and_read_back);
   g_test_add_func ("/trial/polygon/encloses-an-area-without-crossing", test_polygons_enclose_an_area_without_crossing);
