@@ -5,8 +5,10 @@
 
 #include <glib/gi18n-lib.h>
 
+#include "desk/chooser.h"
 #include "desk/dialogs.h"
 #include "desk/photograph-marks.h"
+#include "desk/side-list.h"
 #include "trial/chart-file.h"
 #include "trial/edits.h"
 #include "trial/file.h"
@@ -29,6 +31,7 @@ struct _SherdPhotographsStation
   SherdPhotoCanvas *canvas;
   GtkLabel *colour_label;
   GtkLabel *about_label;
+  GtkDropDown *place_chooser;
   GtkDropDown *stage_chooser;
   GtkWidget *mark_button;
   GtkLabel *marks_label;
@@ -82,11 +85,26 @@ measured_word (SherdPhotographsStation *self, SherdPhotograph *photograph)
 {
   const SherdMarks *marks = sherd_photograph_get_marks (photograph);
 
+  SherdMeasurement *last = sherd_trial_get_last_measurement (self->trial, photograph);
+
   if (sherd_trial_get_measurement (self->trial, photograph) != NULL)
     return _ ("measured");
-  if (sherd_trial_get_last_measurement (self->trial, photograph) != NULL)
+  if (last != NULL && !sherd_measurement_is_understood (last))
+    return _ ("measured by a newer program");
+  if (last != NULL)
     return _ ("changed since it was measured");
   return marks != NULL && marks->n_marks >= 4 ? _ ("ready to be measured") : _ ("needs its marks");
+}
+
+/* The pieces are told apart only where there are several. */
+static char *
+row_title (SherdPhotographsStation *self, SherdPhotograph *photograph)
+{
+  g_autofree char *stage = sherd_format_stage (sherd_photograph_get_stage (photograph));
+
+  if (g_list_model_get_n_items (sherd_trial_get_pieces (self->trial)) < 2)
+    return g_steal_pointer (&stage);
+  return g_strdup_printf ("%s · %s", sherd_piece_get_name (sherd_photograph_get_piece (photograph)), stage);
 }
 
 static GtkWidget *
@@ -94,8 +112,8 @@ row_new (SherdPhotographsStation *self, SherdPhotograph *photograph)
 {
   GtkWidget *row = gtk_list_box_row_new ();
   GtkWidget *box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 2);
-  g_autofree char *stage = sherd_format_stage (sherd_photograph_get_stage (photograph));
-  const char *lines[3] = { stage, sherd_photograph_get_original_name (photograph), measured_word (self, photograph) };
+  g_autofree char *title = row_title (self, photograph);
+  const char *lines[3] = { title, sherd_photograph_get_original_name (photograph), measured_word (self, photograph) };
   g_autofree char *spoken = g_strdup_printf ("%s, %s, %s", lines[0], lines[1], lines[2]);
 
   for (guint i = 0; i < G_N_ELEMENTS (lines); i++)
@@ -266,10 +284,10 @@ refresh_marks (SherdPhotographsStation *self, SherdPhotograph *photograph)
 
 /* The panel beside it. */
 
-static GtkStringList *
-stage_words (SherdPhotographsStation *self, const char *shown_stage, guint *selected)
+static GStrv
+stage_words (const char *shown_stage, guint *selected)
 {
-  GtkStringList *words = gtk_string_list_new (NULL);
+  g_autoptr (GStrvBuilder) words = g_strv_builder_new ();
   guint n_firings = 0;
   gboolean rubbed = FALSE;
   guint n_offered;
@@ -283,20 +301,19 @@ stage_words (SherdPhotographsStation *self, const char *shown_stage, guint *sele
         g_autofree char *word = sherd_format_stage (stage);
 
         if (g_str_equal (stage, shown_stage))
-          *selected = g_list_model_get_n_items (G_LIST_MODEL (words));
-        gtk_string_list_append (words, word);
+          *selected = 2 * i + j;
+        g_strv_builder_add (words, word);
       }
-  return words;
+  return g_strv_builder_end (words);
 }
 
 static void
 refresh_stage (SherdPhotographsStation *self, SherdPhotograph *photograph)
 {
   guint selected = 0;
-  g_autoptr (GtkStringList) words = stage_words (self, sherd_photograph_get_stage (photograph), &selected);
+  g_auto (GStrv) words = stage_words (sherd_photograph_get_stage (photograph), &selected);
 
-  gtk_drop_down_set_model (self->stage_chooser, G_LIST_MODEL (words));
-  gtk_drop_down_set_selected (self->stage_chooser, selected);
+  sherd_chooser_fill (self->stage_chooser, (const char *const *)words, selected);
 }
 
 static void
@@ -305,8 +322,7 @@ refresh_about (SherdPhotographsStation *self, SherdPhotograph *photograph)
   const char *camera = sherd_photograph_get_camera (photograph);
   const char *taken = sherd_photograph_get_taken (photograph);
   g_autofree char *text =
-    g_strdup_printf ("%s\n%s, %u × %u px%s%s%s%s", sherd_photograph_get_original_name (photograph),
-                     sherd_piece_get_name (sherd_photograph_get_piece (photograph)),
+    g_strdup_printf ("%s\n%u × %u px%s%s%s%s", sherd_photograph_get_original_name (photograph),
                      sherd_photograph_get_width_px (photograph), sherd_photograph_get_height_px (photograph),
                      *camera != '\0' ? "\n" : "", camera, *taken != '\0' ? "\n" : "", taken);
 
@@ -385,6 +401,7 @@ refresh (SherdPhotographsStation *self)
     {
       refresh_picture (self, photograph);
       refresh_about (self, photograph);
+      sherd_side_list_fill (self->place_chooser, self->trial, sherd_photograph_get_side (photograph));
       refresh_stage (self, photograph);
       refresh_reference (self, photograph);
       refresh_marks (self, photograph);
@@ -408,9 +425,9 @@ row_selected_cb (SherdPhotographsStation *self, GtkListBoxRow *row)
 
 /* Adding. */
 
-/* Unfired first, then one firing later than the latest photograph there is. */
+/* Unfired first, then one firing later than the latest photograph of that side. */
 static char *
-next_stage (SherdPhotographsStation *self)
+next_stage (SherdPhotographsStation *self, SherdSide *side)
 {
   GListModel *photographs = sherd_trial_get_photographs (self->trial);
   const char *latest = NULL;
@@ -421,6 +438,8 @@ next_stage (SherdPhotographsStation *self)
     {
       g_autoptr (SherdPhotograph) photograph = g_list_model_get_item (photographs, i);
 
+      if (sherd_photograph_get_side (photograph) != side)
+        continue;
       if (latest == NULL || sherd_stage_compare (sherd_photograph_get_stage (photograph), latest) > 0)
         latest = sherd_photograph_get_stage (photograph);
     }
@@ -430,15 +449,29 @@ next_stage (SherdPhotographsStation *self)
   return sherd_stage_new (MIN (n_firings + 1, SHERD_STAGE_MAX_FIRINGS), FALSE);
 }
 
+/* What the photograph shown shows is likely in the next one too; else the first side there is. FALSE for none. */
+static gboolean
+guess_place (SherdPhotographsStation *self, SherdPiece **piece, SherdSide **side)
+{
+  if (shown (self) == NULL)
+    return sherd_side_list_get (self->trial, 0, piece, side);
+  *piece = sherd_photograph_get_piece (shown (self));
+  *side = sherd_photograph_get_side (shown (self));
+  return TRUE;
+}
+
 static gboolean
 add_photograph (SherdPhotographsStation *self, const char *path, GError **error)
 {
-  g_autoptr (SherdPiece) piece = g_list_model_get_item (sherd_trial_get_pieces (self->trial), 0);
   g_autoptr (SherdPhotograph) photograph = sherd_photograph_new_from_file (path, error);
-  g_autofree char *stage = next_stage (self);
+  g_autofree char *stage = NULL;
+  SherdPiece *piece;
+  SherdSide *side;
 
-  if (photograph == NULL || !sherd_trial_add_photograph (self->trial, photograph, piece,
-                                                         sherd_piece_find_side_by_name (piece, "face"), stage, error))
+  if (photograph == NULL || !guess_place (self, &piece, &side))
+    return FALSE;
+  stage = next_stage (self, side);
+  if (!sherd_trial_add_photograph (self->trial, photograph, piece, side, stage, error))
     return FALSE;
   choose (self, photograph);
   refresh (self);
@@ -450,15 +483,18 @@ add_photograph (SherdPhotographsStation *self, const char *path, GError **error)
  * @self: the station
  * @file: a picture
  *
- * Adds a photograph of the first piece, at the stage that comes next, and shows it.
+ * Adds a photograph of the same side as the one shown, or of the first side there is, at the stage that comes next,
+ * and shows it. Piece, side and stage can be changed then.
  */
 void
 sherd_photographs_station_add_file (SherdPhotographsStation *self, GFile *file)
 {
   g_autofree char *path = g_file_get_path (file);
   g_autoptr (GError) error = NULL;
+  SherdPiece *piece;
+  SherdSide *side;
 
-  if (self->trial == NULL || g_list_model_get_n_items (sherd_trial_get_pieces (self->trial)) == 0)
+  if (self->trial == NULL || !sherd_side_list_get (self->trial, 0, &piece, &side))
     g_set_error_literal (&error, SHERD_TRIAL_ERROR, SHERD_TRIAL_ERROR_INCOMPLETE,
                          _ ("Lay out a piece first: a photograph belongs to one."));
   else if (path == NULL)
@@ -503,6 +539,21 @@ remove_cb (SherdPhotographsStation *self)
 }
 
 /* Editing. */
+
+static void
+place_cb (SherdPhotographsStation *self)
+{
+  g_autoptr (GError) error = NULL;
+  SherdPiece *piece;
+  SherdSide *side;
+
+  if (self->refreshing || self->trial == NULL || shown (self) == NULL ||
+      !sherd_side_list_get (self->trial, gtk_drop_down_get_selected (self->place_chooser), &piece, &side) ||
+      side == sherd_photograph_get_side (shown (self)))
+    return;
+  sherd_photo_canvas_end_marking (self->canvas);
+  tell_if_refused (self, sherd_trial_set_photograph_side (self->trial, shown (self), piece, side, &error), error);
+}
 
 static void
 stage_cb (SherdPhotographsStation *self)
@@ -739,6 +790,7 @@ bind_children (GtkWidgetClass *widget_class)
   gtk_widget_class_bind_template_child (widget_class, SherdPhotographsStation, canvas);
   gtk_widget_class_bind_template_child (widget_class, SherdPhotographsStation, colour_label);
   gtk_widget_class_bind_template_child (widget_class, SherdPhotographsStation, about_label);
+  gtk_widget_class_bind_template_child (widget_class, SherdPhotographsStation, place_chooser);
   gtk_widget_class_bind_template_child (widget_class, SherdPhotographsStation, stage_chooser);
   gtk_widget_class_bind_template_child (widget_class, SherdPhotographsStation, mark_button);
   gtk_widget_class_bind_template_child (widget_class, SherdPhotographsStation, marks_label);
@@ -760,6 +812,7 @@ bind_callbacks (GtkWidgetClass *widget_class)
   gtk_widget_class_bind_template_callback (widget_class, row_selected_cb);
   gtk_widget_class_bind_template_callback (widget_class, add_cb);
   gtk_widget_class_bind_template_callback (widget_class, remove_cb);
+  gtk_widget_class_bind_template_callback (widget_class, place_cb);
   gtk_widget_class_bind_template_callback (widget_class, stage_cb);
   gtk_widget_class_bind_template_callback (widget_class, pick_cb);
   gtk_widget_class_bind_template_callback (widget_class, mark_placed_cb);

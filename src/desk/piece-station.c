@@ -6,6 +6,7 @@
 #include <glib/gi18n-lib.h>
 #include <math.h>
 
+#include "desk/chooser.h"
 #include "desk/dialogs.h"
 #include "desk/tile-view.h"
 #include "trial/edits.h"
@@ -17,13 +18,19 @@
 
 /* Beginning of a grid, our choice: bare clay between zones keeps them apart and gives the light a ground to stand on.
  */
-#define NEW_ROWS 3
-#define NEW_COLUMNS 4
-#define NEW_MARGIN_MM 6.0
-#define NEW_GAP_MM 4.0
+static const SherdGrid new_grid = {
+  .n_rows = 3,
+  .n_columns = 4,
+  .left_mm = 6.0,
+  .top_mm = 6.0,
+  .right_mm = 6.0,
+  .bottom_mm = 6.0,
+  .gap_x_mm = 4.0,
+  .gap_y_mm = 4.0,
+};
 
-/* Zones of one row or column begin at the same place, but for rounding. */
-#define SAME_LINE_MM 0.01
+/* Half of the last digit that the fields of the grid show. */
+#define FIELD_HAIR_MM 0.0051
 
 struct _SherdPieceStation
 {
@@ -40,8 +47,11 @@ struct _SherdPieceStation
   GtkEntry *ground_entry;
   GtkSpinButton *rows_spin;
   GtkSpinButton *columns_spin;
-  GtkSpinButton *margin_spin;
-  GtkSpinButton *gap_spin;
+  GtkSpinButton *edge_x_spin;
+  GtkSpinButton *edge_y_spin;
+  GtkSpinButton *gap_x_spin;
+  GtkSpinButton *gap_y_spin;
+  GtkWidget *lay_button;
   GtkWidget *zone_grid;
   GtkLabel *zone_heading;
   GtkEntry *zone_paint_entry;
@@ -53,6 +63,7 @@ struct _SherdPieceStation
   char *piece_id; /* what is shown; ids survive undo and redo */
   char *zone_id;
   char *grid_side_id; /* the side whose grid the fields were filled from */
+  SherdGrid shown_grid;
   gboolean refreshing;
 };
 
@@ -66,20 +77,26 @@ shown_piece (SherdPieceStation *self)
   return self->piece_id != NULL ? sherd_trial_find_piece (self->trial, self->piece_id) : NULL;
 }
 
+/* (nullable): the face; a piece of a file may have only a back, or no side */
 static SherdSide *
-shown_face (SherdPieceStation *self)
+shown_side (SherdPieceStation *self)
 {
   SherdPiece *piece = shown_piece (self);
+  SherdSide *face = piece != NULL ? sherd_piece_find_side_by_name (piece, "face") : NULL;
+  g_autoptr (SherdSide) first = NULL;
 
-  return piece != NULL ? sherd_piece_find_side_by_name (piece, "face") : NULL;
+  if (face != NULL || piece == NULL)
+    return face;
+  first = g_list_model_get_item (sherd_piece_get_sides (piece), 0);
+  return first;
 }
 
 static SherdZone *
 shown_zone (SherdPieceStation *self)
 {
-  SherdSide *face = shown_face (self);
+  SherdSide *side = shown_side (self);
 
-  return face != NULL && self->zone_id != NULL ? sherd_side_find_zone (face, self->zone_id) : NULL;
+  return side != NULL && self->zone_id != NULL ? sherd_side_find_zone (side, self->zone_id) : NULL;
 }
 
 /* What the trial refused is told, and the fields show again what the trial holds. */
@@ -109,19 +126,20 @@ static void
 refresh_piece_chooser (SherdPieceStation *self)
 {
   GListModel *pieces = sherd_trial_get_pieces (self->trial);
-  g_autoptr (GtkStringList) names = gtk_string_list_new (NULL);
+  g_autoptr (GStrvBuilder) builder = g_strv_builder_new ();
+  g_auto (GStrv) names = NULL;
   guint shown = 0;
 
   for (guint i = 0; i < g_list_model_get_n_items (pieces); i++)
     {
       g_autoptr (SherdPiece) piece = g_list_model_get_item (pieces, i);
 
-      gtk_string_list_append (names, sherd_piece_get_name (piece));
+      g_strv_builder_add (builder, sherd_piece_get_name (piece));
       if (piece == shown_piece (self))
         shown = i;
     }
-  gtk_drop_down_set_model (self->piece_chooser, G_LIST_MODEL (names));
-  gtk_drop_down_set_selected (self->piece_chooser, shown);
+  names = g_strv_builder_end (builder);
+  sherd_chooser_fill (self->piece_chooser, (const char *const *)names, shown);
 }
 
 static void
@@ -131,63 +149,48 @@ set_entry (GtkEntry *entry, const char *text)
     gtk_editable_set_text (GTK_EDITABLE (entry), text);
 }
 
-/* The grid that the zones of a side form, as far as its first row and column tell; FALSE when there is no zone. */
-static gboolean
-read_grid (SherdSide *side, SherdGrid *grid)
+static void
+show_grid_fields (SherdPieceStation *self, const SherdGrid *grid)
 {
-  GListModel *zones = sherd_side_get_zones (side);
-  g_autoptr (SherdZone) first = g_list_model_get_item (zones, 0);
-  SherdRectangle corner;
-
-  if (first == NULL)
-    return FALSE;
-  sherd_zone_get_rectangle (first, &corner);
-  *grid = (SherdGrid){ .n_rows = 0, .n_columns = 0, .left_mm = corner.x_mm, .gap_x_mm = NEW_GAP_MM };
-  for (guint i = 0; i < g_list_model_get_n_items (zones); i++)
-    {
-      g_autoptr (SherdZone) zone = g_list_model_get_item (zones, i);
-      SherdRectangle box;
-
-      sherd_zone_get_rectangle (zone, &box);
-      if (fabs (box.y_mm - corner.y_mm) < SAME_LINE_MM)
-        grid->n_columns++;
-      if (fabs (box.x_mm - corner.x_mm) < SAME_LINE_MM)
-        grid->n_rows++;
-      if (grid->n_columns == 2 && grid->n_rows == 1)
-        grid->gap_x_mm = box.x_mm - corner.x_mm - corner.width_mm;
-    }
-  return TRUE;
+  self->shown_grid = *grid;
+  gtk_spin_button_set_value (self->rows_spin, grid->n_rows);
+  gtk_spin_button_set_value (self->columns_spin, grid->n_columns);
+  gtk_spin_button_set_value (self->edge_x_spin, grid->left_mm);
+  gtk_spin_button_set_value (self->edge_y_spin, grid->top_mm);
+  gtk_spin_button_set_value (self->gap_x_spin, grid->gap_x_mm);
+  gtk_spin_button_set_value (self->gap_y_spin, grid->gap_y_mm);
 }
 
 /* When another side is shown, the fields of the grid tell how its zones lie. */
 static void
-show_grid (SherdPieceStation *self, SherdSide *side)
+show_grid (SherdPieceStation *self, SherdPiece *piece, SherdSide *side)
 {
   SherdGrid grid;
 
-  if (g_strcmp0 (self->grid_side_id, sherd_part_get_id (SHERD_PART (side))) == 0 || !read_grid (side, &grid))
+  if (g_strcmp0 (self->grid_side_id, sherd_part_get_id (SHERD_PART (side))) == 0)
     return;
   g_free (self->grid_side_id);
   self->grid_side_id = g_strdup (sherd_part_get_id (SHERD_PART (side)));
-  gtk_spin_button_set_value (self->rows_spin, grid.n_rows);
-  gtk_spin_button_set_value (self->columns_spin, grid.n_columns);
-  gtk_spin_button_set_value (self->margin_spin, grid.left_mm);
-  gtk_spin_button_set_value (self->gap_spin, grid.gap_x_mm);
+  if (sherd_side_find_grid (side, sherd_piece_get_width_mm (piece), sherd_piece_get_height_mm (piece), &grid))
+    show_grid_fields (self, &grid);
 }
 
 static void
 refresh_tile (SherdPieceStation *self, SherdPiece *piece)
 {
-  SherdSide *face = shown_face (self);
+  SherdSide *side = shown_side (self);
 
   set_entry (self->name_entry, sherd_piece_get_name (piece));
   gtk_spin_button_set_value (self->width_spin, sherd_piece_get_width_mm (piece));
   gtk_spin_button_set_value (self->height_spin, sherd_piece_get_height_mm (piece));
   gtk_spin_button_set_value (self->thickness_spin, sherd_piece_get_thickness_mm (piece));
   gtk_drop_down_set_selected (self->state_chooser, sherd_piece_get_state (piece));
-  set_entry (self->ground_entry, sherd_side_get_ground (face));
-  show_grid (self, face);
-  sherd_tile_view_show (self->tile_view, piece, face);
+  set_entry (self->ground_entry, side != NULL ? sherd_side_get_ground (side) : "");
+  gtk_widget_set_sensitive (GTK_WIDGET (self->ground_entry), side != NULL);
+  gtk_widget_set_sensitive (self->lay_button, side != NULL);
+  if (side != NULL)
+    show_grid (self, piece, side);
+  sherd_tile_view_show (self->tile_view, piece, side);
   sherd_tile_view_select (self->tile_view, shown_zone (self));
 }
 
@@ -334,23 +337,13 @@ refresh (SherdPieceStation *self)
 static SherdPiece *
 add_tile (SherdPieceStation *self, GError **error)
 {
-  const SherdGrid grid = {
-    .n_rows = NEW_ROWS,
-    .n_columns = NEW_COLUMNS,
-    .left_mm = NEW_MARGIN_MM,
-    .top_mm = NEW_MARGIN_MM,
-    .right_mm = NEW_MARGIN_MM,
-    .bottom_mm = NEW_MARGIN_MM,
-    .gap_x_mm = NEW_GAP_MM,
-    .gap_y_mm = NEW_GAP_MM,
-  };
   guint number = g_list_model_get_n_items (sherd_trial_get_pieces (self->trial)) + 1;
   g_autofree char *name = g_strdup_printf (_ ("Tile %u"), number);
   SherdPiece *piece = sherd_trial_add_tile (self->trial, name, NEW_TILE_WIDTH_MM, NEW_TILE_HEIGHT_MM,
                                             NEW_TILE_THICKNESS_MM, SHERD_CLAY_DRY, error);
 
   if (piece == NULL ||
-      !sherd_trial_set_zone_grid (self->trial, piece, sherd_piece_find_side_by_name (piece, "face"), &grid, error))
+      !sherd_trial_set_zone_grid (self->trial, piece, sherd_piece_find_side_by_name (piece, "face"), &new_grid, error))
     return NULL;
   g_free (self->piece_id);
   self->piece_id = g_strdup (sherd_part_get_id (SHERD_PART (piece)));
@@ -448,29 +441,41 @@ state_cb (SherdPieceStation *self)
 static void
 ground_cb (SherdPieceStation *self)
 {
-  if (shown_face (self) != NULL && entry_is_done (self, self->ground_entry, sherd_side_get_ground (shown_face (self))))
-    sherd_trial_set_side_ground (self->trial, shown_face (self),
+  if (shown_side (self) != NULL && entry_is_done (self, self->ground_entry, sherd_side_get_ground (shown_side (self))))
+    sherd_trial_set_side_ground (self->trial, shown_side (self),
                                  gtk_editable_get_text (GTK_EDITABLE (self->ground_entry)));
+}
+
+/* @exact_mm where the field still shows @shown_mm: the zones may lie finer than the field tells, and not the same on
+ * both edges.
+ */
+static double
+take_field (GtkSpinButton *field, double shown_mm, double exact_mm)
+{
+  const double typed_mm = gtk_spin_button_get_value (field);
+
+  return fabs (typed_mm - shown_mm) < FIELD_HAIR_MM ? exact_mm : typed_mm;
 }
 
 static void
 lay_grid_cb (SherdPieceStation *self)
 {
-  const double margin_mm = gtk_spin_button_get_value (self->margin_spin);
-  const double gap_mm = gtk_spin_button_get_value (self->gap_spin);
+  const SherdGrid *shown = &self->shown_grid;
   const SherdGrid grid = {
     .n_rows = (guint)gtk_spin_button_get_value_as_int (self->rows_spin),
     .n_columns = (guint)gtk_spin_button_get_value_as_int (self->columns_spin),
-    .left_mm = margin_mm,
-    .top_mm = margin_mm,
-    .right_mm = margin_mm,
-    .bottom_mm = margin_mm,
-    .gap_x_mm = gap_mm,
-    .gap_y_mm = gap_mm,
+    .left_mm = take_field (self->edge_x_spin, shown->left_mm, shown->left_mm),
+    .top_mm = take_field (self->edge_y_spin, shown->top_mm, shown->top_mm),
+    .right_mm = take_field (self->edge_x_spin, shown->left_mm, shown->right_mm),
+    .bottom_mm = take_field (self->edge_y_spin, shown->top_mm, shown->bottom_mm),
+    .gap_x_mm = take_field (self->gap_x_spin, shown->gap_x_mm, shown->gap_x_mm),
+    .gap_y_mm = take_field (self->gap_y_spin, shown->gap_y_mm, shown->gap_y_mm),
   };
   g_autoptr (GError) error = NULL;
 
-  tell_if_refused (self, sherd_trial_set_zone_grid (self->trial, shown_piece (self), shown_face (self), &grid, &error),
+  if (shown_side (self) == NULL)
+    return;
+  tell_if_refused (self, sherd_trial_set_zone_grid (self->trial, shown_piece (self), shown_side (self), &grid, &error),
                    error);
 }
 
@@ -489,7 +494,7 @@ zone_selected_cb (SherdPieceStation *self, SherdZone *zone)
 static void
 select_next_zone (SherdPieceStation *self)
 {
-  GListModel *zones = sherd_side_get_zones (shown_face (self));
+  GListModel *zones = sherd_side_get_zones (shown_side (self));
   guint n_zones = g_list_model_get_n_items (zones);
 
   for (guint i = 0; i + 1 < n_zones; i++)
@@ -546,7 +551,7 @@ static void
 remove_zone_cb (SherdPieceStation *self)
 {
   if (shown_zone (self) != NULL)
-    sherd_trial_remove_zone (self->trial, shown_face (self), shown_zone (self));
+    sherd_trial_remove_zone (self->trial, shown_side (self), shown_zone (self));
 }
 
 /**
@@ -596,8 +601,11 @@ bind_children (GtkWidgetClass *widget_class)
   gtk_widget_class_bind_template_child (widget_class, SherdPieceStation, ground_entry);
   gtk_widget_class_bind_template_child (widget_class, SherdPieceStation, rows_spin);
   gtk_widget_class_bind_template_child (widget_class, SherdPieceStation, columns_spin);
-  gtk_widget_class_bind_template_child (widget_class, SherdPieceStation, margin_spin);
-  gtk_widget_class_bind_template_child (widget_class, SherdPieceStation, gap_spin);
+  gtk_widget_class_bind_template_child (widget_class, SherdPieceStation, edge_x_spin);
+  gtk_widget_class_bind_template_child (widget_class, SherdPieceStation, edge_y_spin);
+  gtk_widget_class_bind_template_child (widget_class, SherdPieceStation, gap_x_spin);
+  gtk_widget_class_bind_template_child (widget_class, SherdPieceStation, gap_y_spin);
+  gtk_widget_class_bind_template_child (widget_class, SherdPieceStation, lay_button);
   gtk_widget_class_bind_template_child (widget_class, SherdPieceStation, zone_grid);
   gtk_widget_class_bind_template_child (widget_class, SherdPieceStation, zone_heading);
   gtk_widget_class_bind_template_child (widget_class, SherdPieceStation, zone_paint_entry);
@@ -641,9 +649,6 @@ static void
 sherd_piece_station_init (SherdPieceStation *self)
 {
   gtk_widget_init_template (GTK_WIDGET (self));
-  gtk_spin_button_set_value (self->rows_spin, NEW_ROWS);
-  gtk_spin_button_set_value (self->columns_spin, NEW_COLUMNS);
-  gtk_spin_button_set_value (self->margin_spin, NEW_MARGIN_MM);
-  gtk_spin_button_set_value (self->gap_spin, NEW_GAP_MM);
+  show_grid_fields (self, &new_grid);
   gtk_widget_set_visible (self->zone_grid, FALSE);
 }

@@ -5,9 +5,11 @@
 
 #include <glib/gi18n-lib.h>
 
+#include "desk/chooser.h"
 #include "desk/dialogs.h"
 #include "desk/photo-canvas.h"
 #include "desk/results-table.h"
+#include "desk/side-list.h"
 #include "trial/file.h"
 #include "trial/format.h"
 #include "trial/results.h"
@@ -18,7 +20,9 @@ struct _SherdResultsStation
 
   GtkStack *stack;
   GtkLabel *empty_label;
-  GtkDropDown *piece_chooser;
+  GtkWidget *choosers;
+  GtkDropDown *side_chooser;
+  GtkWidget *stage_choosers;
   GtkDropDown *before_chooser;
   GtkDropDown *after_chooser;
   GtkLabel *light_label;
@@ -29,7 +33,7 @@ struct _SherdResultsStation
   SherdTrial *trial;
   SherdComparison *comparison;
   GtkSingleSelection *selection;
-  char *piece_id; /* ids and stages survive undo and redo */
+  char *side_id; /* that was chosen; ids and stages survive undo and redo */
   char *before;
   char *after;
   char *before_path; /* pictures shown */
@@ -39,56 +43,56 @@ struct _SherdResultsStation
 
 G_DEFINE_FINAL_TYPE (SherdResultsStation, sherd_results_station, GTK_TYPE_WIDGET)
 
-static SherdPiece *
-shown_piece (SherdResultsStation *self)
+static gboolean
+can_be_compared (SherdResultsStation *self, SherdPiece *piece, SherdSide *side)
 {
-  GListModel *pieces = sherd_trial_get_pieces (self->trial);
-  SherdPiece *piece = self->piece_id != NULL ? sherd_trial_find_piece (self->trial, self->piece_id) : NULL;
-  g_autoptr (SherdPiece) first = NULL;
+  g_auto (GStrv) stages = sherd_trial_dup_stages (self->trial, piece, side);
 
-  if (piece != NULL)
-    return piece;
-  first = g_list_model_get_item (pieces, 0);
-  g_free (self->piece_id);
-  self->piece_id = first != NULL ? g_strdup (sherd_part_get_id (SHERD_PART (first))) : NULL;
-  return first;
+  return g_strv_length (stages) >= 2;
 }
 
-static void
-refresh_pieces (SherdResultsStation *self, SherdPiece *shown)
+/* The side that was chosen; else the first that has photographs of two stages, or the first of all. FALSE for none. */
+static gboolean
+find_shown (SherdResultsStation *self, SherdPiece **piece, SherdSide **side)
 {
-  GListModel *pieces = sherd_trial_get_pieces (self->trial);
-  g_autoptr (GtkStringList) names = gtk_string_list_new (NULL);
-  guint selected = 0;
+  SherdPiece *candidate_piece;
+  SherdSide *candidate;
+  gboolean found = FALSE;
 
-  for (guint i = 0; i < g_list_model_get_n_items (pieces); i++)
+  for (guint i = 0; sherd_side_list_get (self->trial, i, &candidate_piece, &candidate); i++)
     {
-      g_autoptr (SherdPiece) piece = g_list_model_get_item (pieces, i);
+      gboolean chosen = g_strcmp0 (self->side_id, sherd_part_get_id (SHERD_PART (candidate))) == 0;
 
-      gtk_string_list_append (names, sherd_piece_get_name (piece));
-      if (piece == shown)
-        selected = i;
+      if (found && !chosen)
+        continue;
+      *piece = candidate_piece;
+      *side = candidate;
+      if (chosen)
+        return TRUE;
+      found = can_be_compared (self, candidate_piece, candidate);
     }
-  gtk_drop_down_set_model (self->piece_chooser, G_LIST_MODEL (names));
-  gtk_drop_down_set_selected (self->piece_chooser, selected);
+  if (!found)
+    return sherd_side_list_get (self->trial, 0, piece, side);
+  return TRUE;
 }
 
 static void
 set_stages (GtkDropDown *chooser, GStrv stages, const char *shown)
 {
-  g_autoptr (GtkStringList) words = gtk_string_list_new (NULL);
+  g_autoptr (GStrvBuilder) builder = g_strv_builder_new ();
+  g_auto (GStrv) words = NULL;
   guint selected = 0;
 
   for (guint i = 0; stages[i] != NULL; i++)
     {
       g_autofree char *word = sherd_format_stage (stages[i]);
 
-      gtk_string_list_append (words, word);
+      g_strv_builder_add (builder, word);
       if (g_str_equal (stages[i], shown))
         selected = i;
     }
-  gtk_drop_down_set_model (chooser, G_LIST_MODEL (words));
-  gtk_drop_down_set_selected (chooser, selected);
+  words = g_strv_builder_end (builder);
+  sherd_chooser_fill (chooser, (const char *const *)words, selected);
 }
 
 /* The first and the last stage, unless the ones chosen are still there. */
@@ -97,6 +101,7 @@ refresh_stages (SherdResultsStation *self, GStrv stages)
 {
   guint n_stages = g_strv_length (stages);
 
+  gtk_widget_set_visible (self->stage_choosers, n_stages >= 2);
   if (n_stages < 2)
     return FALSE;
   if (self->before == NULL || !g_strv_contains ((const char *const *)stages, self->before))
@@ -219,25 +224,26 @@ show_nothing (SherdResultsStation *self, const char *what_to_do)
 static void
 refresh (SherdResultsStation *self)
 {
-  SherdPiece *piece;
-  SherdSide *face;
+  SherdPiece *piece = NULL;
+  SherdSide *side = NULL;
   g_auto (GStrv) stages = NULL;
   g_autoptr (GError) error = NULL;
   g_autoptr (SherdComparison) comparison = NULL;
+  gboolean has_side;
 
   if (self->trial == NULL || self->refreshing)
     return;
   self->refreshing = TRUE;
-  piece = shown_piece (self);
-  face = piece != NULL ? sherd_piece_find_side_by_name (piece, "face") : NULL;
-  stages = face != NULL ? sherd_trial_dup_stages (self->trial, piece, face) : g_new0 (char *, 1);
+  has_side = find_shown (self, &piece, &side);
+  gtk_widget_set_visible (self->choosers, has_side);
+  sherd_side_list_fill (self->side_chooser, self->trial, side);
+  stages = has_side ? sherd_trial_dup_stages (self->trial, piece, side) : g_new0 (char *, 1);
   if (!refresh_stages (self, stages))
     show_nothing (self, _ ("Results compare two stages of a piece: add a photograph taken before firing and one taken "
                            "after it."));
   else
     {
-      refresh_pieces (self, piece);
-      comparison = sherd_trial_compare (self->trial, piece, face, self->before, self->after, &error);
+      comparison = sherd_trial_compare (self->trial, piece, side, self->before, self->after, &error);
       if (comparison == NULL)
         show_nothing (self, error->message);
       else
@@ -252,18 +258,16 @@ refresh (SherdResultsStation *self)
 }
 
 static void
-piece_cb (SherdResultsStation *self)
+side_cb (SherdResultsStation *self)
 {
-  g_autoptr (SherdPiece) piece = NULL;
+  SherdPiece *piece;
+  SherdSide *side;
 
-  if (self->refreshing || self->trial == NULL)
+  if (self->refreshing || self->trial == NULL ||
+      !sherd_side_list_get (self->trial, gtk_drop_down_get_selected (self->side_chooser), &piece, &side))
     return;
-  piece =
-    g_list_model_get_item (sherd_trial_get_pieces (self->trial), gtk_drop_down_get_selected (self->piece_chooser));
-  if (piece == NULL)
-    return;
-  g_free (self->piece_id);
-  self->piece_id = g_strdup (sherd_part_get_id (SHERD_PART (piece)));
+  g_free (self->side_id);
+  self->side_id = g_strdup (sherd_part_get_id (SHERD_PART (side)));
   refresh (self);
 }
 
@@ -282,12 +286,12 @@ static void
 stage_cb (SherdResultsStation *self)
 {
   SherdPiece *piece;
+  SherdSide *side;
   g_auto (GStrv) stages = NULL;
 
-  if (self->refreshing || self->trial == NULL)
+  if (self->refreshing || self->trial == NULL || !find_shown (self, &piece, &side))
     return;
-  piece = shown_piece (self);
-  stages = sherd_trial_dup_stages (self->trial, piece, sherd_piece_find_side_by_name (piece, "face"));
+  stages = sherd_trial_dup_stages (self->trial, piece, side);
   take_stage (&self->before, stages, self->before_chooser);
   take_stage (&self->after, stages, self->after_chooser);
   refresh (self);
@@ -366,7 +370,7 @@ sherd_results_station_set_trial (SherdResultsStation *self, SherdTrial *trial)
   if (self->trial != NULL)
     g_signal_handlers_disconnect_by_data (self->trial, self);
   g_set_object (&self->trial, trial);
-  g_clear_pointer (&self->piece_id, g_free);
+  g_clear_pointer (&self->side_id, g_free);
   g_clear_pointer (&self->before, g_free);
   g_clear_pointer (&self->after, g_free);
   g_clear_pointer (&self->before_path, g_free);
@@ -404,14 +408,16 @@ sherd_results_station_class_init (SherdResultsStationClass *klass)
   gtk_widget_class_set_template_from_resource (widget_class, "/org/sherdboard/Sherdboard/results-station.ui");
   gtk_widget_class_bind_template_child (widget_class, SherdResultsStation, stack);
   gtk_widget_class_bind_template_child (widget_class, SherdResultsStation, empty_label);
-  gtk_widget_class_bind_template_child (widget_class, SherdResultsStation, piece_chooser);
+  gtk_widget_class_bind_template_child (widget_class, SherdResultsStation, choosers);
+  gtk_widget_class_bind_template_child (widget_class, SherdResultsStation, side_chooser);
+  gtk_widget_class_bind_template_child (widget_class, SherdResultsStation, stage_choosers);
   gtk_widget_class_bind_template_child (widget_class, SherdResultsStation, before_chooser);
   gtk_widget_class_bind_template_child (widget_class, SherdResultsStation, after_chooser);
   gtk_widget_class_bind_template_child (widget_class, SherdResultsStation, light_label);
   gtk_widget_class_bind_template_child (widget_class, SherdResultsStation, before_canvas);
   gtk_widget_class_bind_template_child (widget_class, SherdResultsStation, after_canvas);
   gtk_widget_class_bind_template_child (widget_class, SherdResultsStation, table);
-  gtk_widget_class_bind_template_callback (widget_class, piece_cb);
+  gtk_widget_class_bind_template_callback (widget_class, side_cb);
   gtk_widget_class_bind_template_callback (widget_class, stage_cb);
   gtk_widget_class_bind_template_callback (widget_class, outline_cb);
   gtk_widget_class_install_action (widget_class, "results.copy", NULL, copy_action);

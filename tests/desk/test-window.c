@@ -232,6 +232,117 @@ test_leaving_a_spin_button_ends_the_step_of_undo (Fixture *fixture, gconstpointe
   g_assert_cmpfloat (sherd_piece_get_width_mm (piece), ==, 121.0);
 }
 
+static void
+test_laying_out_the_demo_unchanged_changes_nothing (Fixture *fixture, gconstpointer data)
+{
+  GtkWidget *button;
+  SherdTrial *trial;
+
+  activate (fixture, "demo");
+  sherd_test_spin (200);
+  trial = sherd_window_get_trial (fixture->window);
+  button = template_child (fixture, "SherdPieceStation", "lay_button");
+  gtk_widget_grab_focus (template_child (fixture, "SherdPieceStation", "gap_y_spin"));
+  gtk_widget_grab_focus (button);
+  g_signal_emit_by_name (button, "clicked");
+  g_assert_false (sherd_trial_can_undo (trial));
+  g_assert_cmpfloat_with_epsilon (
+    gtk_spin_button_get_value (template_child (fixture, "SherdPieceStation", "gap_x_spin")), 5.0, 1e-9);
+  g_assert_cmpfloat_with_epsilon (
+    gtk_spin_button_get_value (template_child (fixture, "SherdPieceStation", "gap_y_spin")), 10.0, 1e-9);
+}
+
+/* A file may hold a piece with a back alone, or with no side at all. */
+static void
+test_a_piece_without_a_face_is_shown (Fixture *fixture, gconstpointer data)
+{
+  static const char *const sides[] = { "{\"id\": \"side-1\", \"name\": \"back\", \"zones\": []}", "" };
+
+  for (gsize i = 0; i < G_N_ELEMENTS (sides); i++)
+    {
+      g_autofree char *folder = g_dir_make_tmp ("sherd-window-XXXXXX", NULL);
+      g_autofree char *path = g_build_filename (folder, "back.sherdboard", NULL);
+      g_autofree char *text = g_strdup_printf (
+        "{\"format\": \"sherdboard-trial\", \"version\": 1, \"title\": \"\", \"seed\": 1, \"pieces\": [{\"id\": "
+        "\"piece-1\", \"name\": \"Backwards\", \"kind\": \"tile\", \"width_mm\": 90, \"height_mm\": 60, "
+        "\"state\": \"dry\", \"sides\": [%s]}]}",
+        sides[i]);
+
+      g_assert_true (g_file_set_contents (path, text, -1, NULL));
+      sherd_window_open_path (fixture->window, path);
+      sherd_test_spin (50);
+      g_assert_cmpuint (g_list_model_get_n_items (sherd_trial_get_pieces (sherd_window_get_trial (fixture->window))),
+                        ==, 1);
+      g_assert_cmpint (gtk_widget_is_sensitive (template_child (fixture, "SherdPieceStation", "lay_button")), ==,
+                       i == 0);
+      g_signal_emit_by_name (template_child (fixture, "SherdPieceStation", "lay_button"), "clicked");
+      sherd_trial_undo (sherd_window_get_trial (fixture->window));
+    }
+}
+
+/* A copy of the demo with another tile before its own, which has no photograph. */
+static SherdTrial *
+open_demo_behind_a_tile (Fixture *fixture)
+{
+  SherdTrial *trial;
+  g_autoptr (SherdPiece) demo_tile = NULL;
+
+  activate (fixture, "demo");
+  sherd_test_spin (200);
+  trial = sherd_window_get_trial (fixture->window);
+  demo_tile = g_list_model_get_item (sherd_trial_get_pieces (trial), 0);
+  sherd_trial_begin_edit (trial, "Put a tile before it");
+  sherd_trial_remove (trial, sherd_trial_get_pieces (trial), 0);
+  sherd_trial_add_tile (trial, "Bare", 50, 50, 8, SHERD_CLAY_DRY, NULL);
+  sherd_trial_append (trial, sherd_trial_get_pieces (trial), demo_tile);
+  sherd_trial_end_edit (trial);
+  return trial;
+}
+
+static void
+test_results_let_a_piece_be_chosen (Fixture *fixture, gconstpointer data)
+{
+  GtkWidget *chooser, *stages;
+  SherdTrial *trial = open_demo_behind_a_tile (fixture);
+
+  g_action_group_activate_action (G_ACTION_GROUP (fixture->window), "station", g_variant_new_string ("results"));
+  sherd_test_spin (100);
+  chooser = template_child (fixture, "SherdResultsStation", "side_chooser");
+  stages = template_child (fixture, "SherdResultsStation", "stage_choosers");
+  /* The first side that can be compared is shown, the demo's face behind face and back of the bare tile. */
+  g_assert_cmpuint (gtk_drop_down_get_selected (GTK_DROP_DOWN (chooser)), ==, 2);
+  g_assert_true (gtk_widget_get_mapped (stages));
+  gtk_drop_down_set_selected (GTK_DROP_DOWN (chooser), 0);
+  sherd_test_spin (100);
+  g_assert_true (gtk_widget_get_mapped (chooser));
+  g_assert_false (gtk_widget_get_mapped (stages));
+  gtk_drop_down_set_selected (GTK_DROP_DOWN (chooser), 2);
+  sherd_test_spin (100);
+  g_assert_true (gtk_widget_get_mapped (stages));
+  sherd_trial_undo (trial);
+}
+
+static void
+test_a_photograph_is_given_another_side (Fixture *fixture, gconstpointer data)
+{
+  SherdTrial *trial = open_demo_behind_a_tile (fixture);
+  g_autoptr (SherdPhotograph) photograph = g_list_model_get_item (sherd_trial_get_photographs (trial), 0);
+  GtkDropDown *chooser = template_child (fixture, "SherdPhotographsStation", "place_chooser");
+
+  g_action_group_activate_action (G_ACTION_GROUP (fixture->window), "station", g_variant_new_string ("photographs"));
+  sherd_test_spin (100);
+  g_assert_cmpuint (gtk_drop_down_get_selected (chooser), ==, 2);
+  gtk_drop_down_set_selected (chooser, 3);
+  g_assert_cmpstr (sherd_side_get_name (sherd_photograph_get_side (photograph)), ==, "back");
+  g_assert_nonnull (sherd_photograph_get_marks (photograph));
+  gtk_drop_down_set_selected (chooser, 1);
+  g_assert_cmpstr (sherd_piece_get_name (sherd_photograph_get_piece (photograph)), ==, "Bare");
+  sherd_trial_undo (trial);
+  sherd_trial_undo (trial);
+  g_assert_cmpstr (sherd_side_get_name (sherd_photograph_get_side (photograph)), ==, "face");
+  sherd_trial_undo (trial);
+}
+
 /* (nullable): the dialog that lies before the window */
 static GtkDialog *
 find_dialog (Fixture *fixture)
@@ -320,6 +431,11 @@ main (int argc, char **argv)
   ADD ("/desk/window/a name typed is taken when the focus leaves", test_a_name_typed_is_taken_when_the_focus_leaves);
   ADD ("/desk/window/turning a spin button is one step of undo", test_turning_a_spin_button_is_one_step_of_undo);
   ADD ("/desk/window/leaving a spin button ends the step of undo", test_leaving_a_spin_button_ends_the_step_of_undo);
+  ADD ("/desk/window/laying out the demo unchanged changes nothing",
+       test_laying_out_the_demo_unchanged_changes_nothing);
+  ADD ("/desk/window/a piece without a face is shown", test_a_piece_without_a_face_is_shown);
+  ADD ("/desk/window/results let a piece be chosen", test_results_let_a_piece_be_chosen);
+  ADD ("/desk/window/a photograph is given another side", test_a_photograph_is_given_another_side);
   ADD ("/desk/window/closing that was called off does not come back",
        test_closing_that_was_called_off_does_not_come_back);
   ADD ("/desk/window/a window may go while a file is chosen", test_a_window_may_go_while_a_file_is_chosen);
