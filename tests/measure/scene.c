@@ -35,6 +35,14 @@ lab_of (JsonObject *colour)
                      json_array_get_double_element (lab, 2) };
 }
 
+static SherdSceneGloss
+gloss_of (const char *class)
+{
+  if (g_str_equal (class, "matte"))
+    return SHERD_SCENE_MATTE;
+  return g_str_equal (class, "satin") ? SHERD_SCENE_SATIN : SHERD_SCENE_GLOSSY;
+}
+
 /* The scenes' y runs up from the lower left corner, ours down from the upper left. */
 static void
 load_zones (SherdScene *scene, JsonArray *zones)
@@ -49,6 +57,7 @@ load_zones (SherdScene *scene, JsonArray *zones)
 
       scene->zones[i].id = g_strdup (text (zone, "id"));
       scene->zones[i].code = g_strdup (text (zone, "id"));
+      scene->zones[i].bare = json_object_get_boolean_member_with_default (zone, "bare_control", FALSE);
       scene->zones[i].outline_mm = sherd_outline_new_rectangle (x0, scene->height_mm - y1, x1 - x0, y1 - y0);
     }
 }
@@ -114,7 +123,8 @@ load_truth (const SherdScene *scene, SherdScenePhoto *photo, JsonObject *object,
       JsonObject *state = json_object_get_object_member (states, photo->state);
       SherdSceneTruth *truth = &photo->truth[i];
 
-      truth->matte = g_str_equal (text (state, "gloss_class"), "matte");
+      truth->gloss = gloss_of (text (state, "gloss_class"));
+      truth->matte = truth->gloss == SHERD_SCENE_MATTE;
       truth->retained_frac = number (zone, "retained_fraction_visible");
       truth->half_angle_deg = number (zone, "least_half_angle_to_lamp_deg");
       truth->view_deg = number (zone, "view_angle_max_deg");

@@ -5,6 +5,15 @@
 
 G_BEGIN_DECLS
 
+/* How a rendered surface shines. */
+typedef enum
+{
+  SHERD_SCENE_MATTE,
+  SHERD_SCENE_SATIN,
+  SHERD_SCENE_GLOSSY,
+  SHERD_SCENE_N_GLOSS
+} SherdSceneGloss;
+
 /* What is true of one zone in one photograph of a rendered scene. */
 typedef struct
 {
@@ -14,6 +23,7 @@ typedef struct
   double view_deg;       /* steepest view */
   double clipped_frac;
   guint n_visible_px;
+  SherdSceneGloss gloss;
   gboolean matte;
 } SherdSceneTruth;
 
