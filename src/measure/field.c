@@ -5,17 +5,20 @@
 
 #include <math.h>
 
-/* The lamp's residual is smoothed over this distance and shrinks to nothing far from ground (both our choice: more
- * than the speckle of clay, less than a shadow's reach). A weight of SHRINK_CELLS stands for “no residual”. */
+/* The lamp's residual is smoothed over this distance (our choice: more than the speckle of clay, less than a shadow's
+ * reach). Cells nearer than it may be of one blotch of clay; those between it and WIDE_MM share only light. */
 #define SMOOTHING_MM 12.0
-#define SHRINK_CELLS 3.0
+#define WIDE_MM 24.0
+/* A cell is never known better: rounding, and what lies between cells (our choice). */
+#define LEAST_CELL_SD_LN 0.003
 /* A cell farther off than this is dirt or a highlight, not light. */
 #define MOST_RESIDUAL_LN 0.15
 
+/* What the ground says of the light at one place: weighted mean of the cells' residuals. */
 typedef struct
 {
   double mean[3];
-  double weight;
+  double weight; /* of the cells, one beside the place counting as 1 */
 } LocalResidual;
 
 /* A point of the face as the light model wants it. */
@@ -67,27 +70,105 @@ local_residual (const GArray *cells, const double *residuals, SherdPoint at)
       for (guint c = 0; residuals && c < 3; c++)
         local.mean[c] += weight * residuals[3 * i + c];
     }
-  for (guint c = 0; c < 3; c++)
-    local.mean[c] /= local.weight + SHRINK_CELLS;
+  for (guint c = 0; local.weight > 0 && c < 3; c++)
+    local.mean[c] /= local.weight;
   return local;
 }
 
+/* Sums over pairs of cells: of near ones and of those farther apart. */
+typedef struct
+{
+  double near_products[2]; /* brightness, colour */
+  double wide_products[2];
+  double n_near;
+  double n_wide;
+} PairSums;
+
+static void
+split_residual (const double *three, double *brightness, double colour[3])
+{
+  *brightness = (three[0] + three[1] + three[2]) / 3;
+  for (guint c = 0; c < 3; c++)
+    colour[c] = three[c] - *brightness;
+}
+
+static void
+add_pair (PairSums *sums, const double *three, const double *other, gboolean near)
+{
+  double *products = near ? sums->near_products : sums->wide_products;
+  double brightness[2], colour[2][3];
+
+  split_residual (three, &brightness[0], colour[0]);
+  split_residual (other, &brightness[1], colour[1]);
+  *(near ? &sums->n_near : &sums->n_wide) += 1;
+  products[0] += brightness[0] * brightness[1];
+  for (guint c = 0; c < 3; c++)
+    products[1] += colour[0][c] * colour[1][c] / 2;
+}
+
+static PairSums
+sum_pairs (const GArray *cells, const double *residuals)
+{
+  PairSums sums = { 0 };
+
+  for (guint i = 0; i < cells->len; i++)
+    for (guint j = 0; j < i; j++)
+      {
+        const SherdPoint *a = &g_array_index (cells, SherdGroundCell, i).centre_mm;
+        const SherdPoint *b = &g_array_index (cells, SherdGroundCell, j).centre_mm;
+        const double square = pow (a->x - b->x, 2) + pow (a->y - b->y, 2);
+
+        if (square < WIDE_MM * WIDE_MM)
+          add_pair (&sums, residuals + (gsize)3 * i, residuals + (gsize)3 * j, square < SMOOTHING_MM * SMOOTHING_MM);
+      }
+  return sums;
+}
+
+/* @variance: of single cells; @kind: 0 brightness, 1 colour. */
+static SherdCellScatter
+split_variance (const PairSums *sums, guint kind, double variance, guint n_cells)
+{
+  const double wide = sums->n_wide > 0 ? CLAMP (sums->wide_products[kind] / sums->n_wide, 0, variance) : 0;
+  const double shared = sums->near_products[kind] - sums->n_near * wide;
+  SherdCellScatter scatter = { MAX (variance - wide, LEAST_CELL_SD_LN * LEAST_CELL_SD_LN), wide, 1 };
+
+  if (n_cells > 0)
+    scatter.alike = MAX (1, 1 + 2 * shared / (n_cells * scatter.own_variance));
+  return scatter;
+}
+
+/* Covariance of the residuals by distance, a crude variogram (G. Matheron, Economic Geology 58, 1963): mottling is
+ * shared by near cells alone, light by far ones as well. */
 static void
 measure_scatter (SherdField *field, const double *residuals, guint n_cells)
 {
-  double brightness = 0, colour = 0;
+  const PairSums sums = sum_pairs (field->cells, residuals);
+  double of_brightness = 0, of_colour = 0;
 
   for (guint i = 0; i < n_cells; i++)
     {
-      const double *three = residuals + 3 * i;
-      const double mean = (three[0] + three[1] + three[2]) / 3;
+      double brightness, colour[3];
 
-      brightness += mean * mean / n_cells;
+      split_residual (residuals + (gsize)3 * i, &brightness, colour);
+      of_brightness += brightness * brightness / n_cells;
       for (guint c = 0; c < 3; c++)
-        colour += (three[c] - mean) * (three[c] - mean) / (2.0 * n_cells);
+        of_colour += colour[c] * colour[c] / (2.0 * n_cells);
     }
-  field->brightness_sd_ln = sqrt (brightness);
-  field->colour_sd_ln = sqrt (colour);
+  field->brightness = split_variance (&sums, 0, of_brightness, n_cells);
+  field->colour = split_variance (&sums, 1, of_colour, n_cells);
+}
+
+/* Share of the ground's residual that is believed, light being what varies widely and mottling noise: the best linear
+ * guess, as kriging with a nugget makes it. Gaussian weights adding up to w have the noise of 2 w cells. @left: (out):
+ * variance that remains. */
+static double
+believed_share (const SherdCellScatter *scatter, double weight, double *left)
+{
+  const double light = scatter->wide_variance * 2 * weight;
+  const double noise = scatter->own_variance * scatter->alike;
+
+  *left = scatter->wide_variance * noise / (light + noise);
+  return light / (light + noise);
 }
 
 static void
@@ -109,7 +190,8 @@ measure_unevenness (SherdField *field)
  * @cells: of SherdGroundCell; may be empty; kept, not copied
  *
  * Tabulates the light over a face: the fitted lamp times the smoothed residual of the bare ground round about, which
- * takes up what one lamp cannot explain.
+ * takes up what one lamp cannot explain. How much of the residual is light and how much is mottling, the cells say
+ * themselves: on evenly lit clay all of it is mottling, and to follow it would do harm.
  */
 void
 sherd_field_init (SherdField *field,
@@ -132,11 +214,14 @@ sherd_field_init (SherdField *field,
                                 height_mm * row / (SHERD_FIELD_NODES - 1) };
         const SherdLightPoint point = sherd_field_point (camera, at);
         const LocalResidual local = local_residual (cells, residuals, at);
-        double value[3];
+        double value[3], brightness, colour[3], ignored;
 
         sherd_light_at (light, &point, value);
+        split_residual (local.mean, &brightness, colour);
+        brightness *= believed_share (&field->brightness, local.weight, &ignored);
         for (guint c = 0; c < 3; c++)
-          field->value[row][column][c] = (float)(value[c] * exp (local.mean[c]));
+          field->value[row][column][c] =
+            (float)(value[c] * exp (brightness + colour[c] * believed_share (&field->colour, local.weight, &ignored)));
       }
   measure_unevenness (field);
 }
@@ -159,17 +244,17 @@ sherd_field_at (const SherdField *field, double x_mm, double y_mm, double value[
  * sherd_field_local_covariance:
  * @of_ln: (out): of ln E in three channels
  *
- * How far the light at @face_mm may still be from the truth when the lamp's own uncertainty is set aside. The smoothed
- * residual is a mean of cells that scatter, weighed against none, so its variance is that of a cell over all the
- * weight.
+ * How far the light at @face_mm may still be from the truth when the lamp's own uncertainty is set aside: what the
+ * widely varying part of the cells' scatter leaves after the nearest of them have told.
  */
 void
 sherd_field_local_covariance (const SherdField *field, SherdPoint face_mm, double of_ln[3][3])
 {
-  const double weight = local_residual (field->cells, NULL, face_mm).weight + SHRINK_CELLS;
-  const double brightness = field->brightness_sd_ln * field->brightness_sd_ln / weight;
-  const double colour = field->colour_sd_ln * field->colour_sd_ln / weight;
+  const LocalResidual local = local_residual (field->cells, NULL, face_mm);
+  double brightness, colour;
 
+  believed_share (&field->brightness, local.weight, &brightness);
+  believed_share (&field->colour, local.weight, &colour);
   for (guint i = 0; i < 3; i++)
     for (guint j = 0; j < 3; j++)
       of_ln[i][j] = brightness + (i == j ? colour : 0);

@@ -9,6 +9,14 @@ G_BEGIN_DECLS
 
 #define SHERD_FIELD_NODES 33
 
+/* How cells of bare ground scatter about the fitted lamp. Clay is mottled; what far cells share is light. */
+typedef struct
+{
+  double own_variance;  /* of ln, of a cell's own mottling */
+  double wide_variance; /* and of light that changes slowly over the face */
+  double alike;         /* mottling is broader than a cell: so many neighbours tell as much as one */
+} SherdCellScatter;
+
 /* The light on a face: the fitted lamp and, near bare ground, what the lamp left unexplained. */
 typedef struct
 {
@@ -16,8 +24,8 @@ typedef struct
   double height_mm;
   float value[SHERD_FIELD_NODES][SHERD_FIELD_NODES][3]; /* rows along y */
   double uneven_frac;                                   /* largest over least, minus 1 */
-  double brightness_sd_ln;                              /* scatter of single cells about the fitted lamp */
-  double colour_sd_ln;                                  /* and of each channel alone */
+  SherdCellScatter brightness;                          /* the channels together */
+  SherdCellScatter colour;                              /* and each alone */
   const GArray *cells;                                  /* not owned */
 } SherdField;
 
