@@ -116,12 +116,15 @@ mean_of_blocks (const SherdBlocks *blocks, double mean[3])
 
 /**
  * sherd_blocks_covariance:
- * @covariance: (out): of the mean of the whole zone: that of the blocks divided by their number; 0 with fewer than two
+ * @read_frac: share of the surface in question that the blocks are made of, 0…1
+ * @covariance: (out): of the mean of the whole surface: that of the blocks divided by their number and multiplied by
+ * the share that was not read, for what has been read adds no doubt (finite population correction, W. G. Cochran,
+ * "Sampling Techniques", 3rd ed. 1977, eq. 2.20); 0 with fewer than two
  */
 void
-sherd_blocks_covariance (const SherdBlocks *blocks, double covariance[3][3])
+sherd_blocks_covariance (const SherdBlocks *blocks, double read_frac, double covariance[3][3])
 {
-  const double n = blocks->n_blocks;
+  const double n = blocks->n_blocks, unread = 1 - CLAMP (read_frac, 0, 1);
   double mean[3];
 
   memset (covariance, 0, 9 * sizeof (double));
@@ -131,7 +134,8 @@ sherd_blocks_covariance (const SherdBlocks *blocks, double covariance[3][3])
   for (guint k = 0; k < blocks->n_blocks; k++)
     for (guint a = 0; a < 3; a++)
       for (guint b = 0; b < 3; b++)
-        covariance[a][b] += (blocks->block[k].mean[a] - mean[a]) * (blocks->block[k].mean[b] - mean[b]) / (n * (n - 1));
+        covariance[a][b] +=
+          (blocks->block[k].mean[a] - mean[a]) * (blocks->block[k].mean[b] - mean[b]) * unread / (n * (n - 1));
 }
 
 typedef struct

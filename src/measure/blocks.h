@@ -45,7 +45,7 @@ void sherd_blocks_fill (SherdBlocks *blocks,
                         const float *y_mm,
                         const guint8 *use,
                         gsize n_pixels);
-void sherd_blocks_covariance (const SherdBlocks *blocks, double covariance[3][3]);
+void sherd_blocks_covariance (const SherdBlocks *blocks, double read_frac, double covariance[3][3]);
 void sherd_blocks_slope (const SherdBlocks *blocks, SherdSlope *slope);
 
 G_END_DECLS

@@ -406,12 +406,13 @@ light_the_face (Walk *walk)
 }
 
 static SherdZonePixels *
-pixels_on_face (const Walk *walk, const SherdSample *sample, const SherdOutline *core_mm)
+pixels_on_face (const Walk *walk, const SherdSample *sample, const SherdOutline *core_mm, double core_frac)
 {
   SherdZonePixels *pixels = sherd_zone_pixels_new (sample->n);
 
   pixels->n = sample->n;
   pixels->n_in_photo = sample->n_in_photo;
+  pixels->core_frac = core_frac;
   memcpy (pixels->linear_rgb, sample->linear_rgb, 3 * sample->n * sizeof (float));
   memcpy (pixels->flags, sample->flags, sample->n);
   for (gsize i = 0; i < sample->n; i++)
@@ -432,7 +433,8 @@ measure_zone (Walk *walk, gsize i, const SherdZoneContext *context, SherdZoneLoo
   const SherdSample *sample = zone_sample (walk, i);
   const SherdPoint middle_mm = sherd_outline_centroid (zone->outline_mm);
   g_autoptr (SherdOutline) core = zone_core (walk, zone->outline_mm);
-  g_autoptr (SherdZonePixels) pixels = pixels_on_face (walk, sample, core);
+  g_autoptr (SherdZonePixels) pixels = pixels_on_face (
+    walk, sample, core, fabs (sherd_outline_area (core)) / MAX (fabs (sherd_outline_area (zone->outline_mm)), 1e-9));
   SherdZoneColour *colour = &walk->result->zones[i];
   double of_place_px[2][2];
 

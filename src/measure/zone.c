@@ -232,15 +232,27 @@ add_covariance (double sum[3][3], double part[3][3])
       sum[i][j] += part[i][j];
 }
 
+/* Share of the zone's visible paint that is behind its colour. */
+static double
+read_frac (const Work *work, guint n_behind)
+{
+  const double painted = work->pixels->core_frac > 0 ? MAX (work->mixture.retained_frac, 0.01) : 0;
+  gsize n_core = 0;
+
+  for (gsize i = 0; i < work->pixels->n; i++)
+    n_core += work->pixels->core[i] != 0;
+  return painted > 0 && n_core > 0 ? MIN (1, work->pixels->core_frac * n_behind / (painted * (double)n_core)) : 0;
+}
+
 static void
-scatter_part (const Work *work, double of_lab[3][3])
+scatter_part (const Work *work, guint n_behind, double of_lab[3][3])
 {
   const SherdSurface *ground = work->context->ground;
   const double pure = MAX (work->mixture.share[SHERD_PIXEL_PAINT], 0.01);
   const double doubt = MIXED_DOUBT * work->mixture.share[SHERD_PIXEL_MIXED] / pure;
   double covariance[3][3];
 
-  sherd_blocks_covariance (&work->blocks, covariance);
+  sherd_blocks_covariance (&work->blocks, read_frac (work, n_behind), covariance);
   for (guint i = 0; ground && i < 3; i++)
     for (guint j = 0; j < 3; j++)
       covariance[i][j] += doubt * doubt * (ground->mean[i] - work->mean[i]) * (ground->mean[j] - work->mean[j]);
@@ -382,7 +394,7 @@ measure_colour (Work *work, SherdZoneColour *zone, double mark_sd_mm)
                      work->pixels->n);
   middle_mm = middle_of_blocks (&work->blocks);
   zone->lab = sherd_budget_lab (correction, work->mean);
-  scatter_part (work, zone->scatter);
+  scatter_part (work, zone->n_pixels, zone->scatter);
   light_part (work, middle_mm, zone->light);
   registration_part (work, mark_sd_mm, zone->registration);
   reference_part (work, &zone->lab, zone->reference);

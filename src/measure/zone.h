@@ -17,6 +17,7 @@ typedef struct
   guint8 *flags; /* SherdPixelFlags */
   guint8 *core;  /* nonzero well inside the zone, where its edge cannot waver to */
   gsize n;
+  double core_frac;  /* share of the zone's area where pixels count as core */
   double n_in_photo; /* how many pixels of the photograph the zone covers; those read are a sample of them */
 } SherdZonePixels;
 

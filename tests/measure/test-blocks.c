@@ -67,9 +67,12 @@ test_covariance_by_hand (void)
   double covariance[3][3];
 
   sherd_blocks_fill (&blocks, patch->rgb, patch->x_mm, patch->y_mm, patch->use, N_PIXELS);
-  sherd_blocks_covariance (&blocks, covariance);
+  sherd_blocks_covariance (&blocks, 0, covariance);
   g_assert_cmpfloat_with_epsilon (covariance[0][0], 0.00013333, 1e-6);
   g_assert_cmpfloat_with_epsilon (covariance[0][2], 0.00013333, 1e-6);
+  /* Three quarters of the surface have been read: only the rest can be otherwise. */
+  sherd_blocks_covariance (&blocks, 0.75, covariance);
+  g_assert_cmpfloat_with_epsilon (covariance[0][0], 0.00003333, 1e-6);
 }
 
 static void
