@@ -12,30 +12,32 @@
 
 /* Surfaces thought of before looking, all our choice. A sheen is a lobe S cosⁿ h about the mirror direction
  * (J. F. Blinn, "Models of light reflection for computer synthesized pictures", SIGGRAPH 1977), h the angle between the
- * normal and the bisector of lamp and lens; S in units of reflectance. A glossy surface mirrors the room as well. */
+ * normal and the bisector of lamp and lens; S in units of reflectance. A glossy surface mirrors the room as well; what
+ * it mirrors is a wall, darker than the room is on average, the average, or a light ceiling. */
 static const struct
 {
   double exponent;
   double strength;
   double prior;
-  gboolean mirrors_room;
+  double room; /* light of the mirrored part of the room ÷ its average */
 } sheens[] = {
-  { 20, 0.05, 0.01, FALSE }, { 20, 0.1, 0.02, FALSE }, { 20, 0.2, 0.02, FALSE }, { 20, 0.4, 0.02, FALSE },
-  { 45, 0.05, 0.01, FALSE }, { 45, 0.1, 0.02, FALSE }, { 45, 0.2, 0.03, FALSE }, { 45, 0.4, 0.03, FALSE },
-  { 90, 0.1, 0.01, FALSE },  { 90, 0.3, 0.02, FALSE }, { 90, 0.6, 0.02, FALSE }, { 300, 1, 0.02, TRUE },
-  { 300, 3, 0.03, TRUE },    { 900, 3, 0.04, TRUE },
+  { 20, 0.05, 0.01, 0 }, { 20, 0.1, 0.02, 0 },  { 20, 0.2, 0.02, 0 }, { 20, 0.4, 0.02, 0 },  { 45, 0.05, 0.01, 0 },
+  { 45, 0.1, 0.02, 0 },  { 45, 0.2, 0.03, 0 },  { 45, 0.4, 0.03, 0 }, { 90, 0.1, 0.01, 0 },  { 90, 0.3, 0.02, 0 },
+  { 90, 0.6, 0.02, 0 },  { 300, 1, 0.02, 0.5 }, { 300, 3, 0.03, 1 },  { 900, 3, 0.04, 1.5 },
 };
 #define N_SHEENS G_N_ELEMENTS (sheens)
-#define MATTE_PRIOR 0.7
+/* No glass forms without a firing: raw paint mirrors no room. A burnished slip has a sheen all the same, half as often
+ * as a fired one (our choice). */
+#define UNFIRED_SATIN_FACTOR 0.5
 
 /* A satin surface as it mostly is; half its peak is reached 10° off. */
 #define SATIN_EXPONENT 45
 #define SATIN_STRENGTH 0.2
 
-/* Mirror reflection of n = 1.5 near the normal (Fresnel). */
-#define MIRROR_FRAC 0.04
-/* The room's mirror image is reckoned with where it would be worth more than this (our choice): on blacks. */
-#define ROOM_MATTERS_L 4.0
+/* Refractive index of a silicate glass. */
+#define REFRACTIVE_INDEX 1.5
+/* A sheen worth more than this is told as glare; a fainter one the interval holds (our choice: seen, but hardly). */
+#define GLARE_L 2.0
 /* No paint reflects less than this in any channel (our choice: soot black is about 1–2 %). */
 #define BLACKEST 0.008
 #define LEAST_COSINE 0.2
@@ -43,8 +45,9 @@ static const struct
 #define SHEEN_UNEVEN_FRAC 0.1
 /* One zone moves the odds between places of the lamp by no more than e³ either way (our choice). */
 #define MOST_LN_EVIDENCE 3.0
-/* One-sided 95 %: the interval is stretched to where one zone in twenty would be darker still. */
-#define MOST_SHARE 0.95
+/* Steps of what may have been added: each a quarter more than the one before. */
+#define LEAST_LEVEL 2e-4
+#define LEVEL_RATIO 1.25
 
 /* Luminance of the sRGB primaries (IEC 61966-2-1): good enough to tell one unit of L*. */
 static const double luminance[3] = { 0.2126, 0.7152, 0.0722 };
@@ -166,14 +169,15 @@ lobe_init (Lobe *lobe, const double lamp_mm[3], const double share, const SherdC
   lobe->scale = share / MAX (-to_lamp[2], LEAST_COSINE);
 }
 
-/* Covariance of the relative slopes of a paint of reflectance @paint with @added on it: paint varies in brightness, all
- * channels together, and a little in colour; a sheen is uneven too, by the same reflectance in every channel. */
+/* Covariance of the relative slopes of a paint of reflectance @paint under a sheen: paint varies in brightness, all
+ * channels together, and a little in colour; the lamp's image is uneven too, by the same reflectance in every channel.
+ */
 static void
-slope_root (const SherdSlope *slope, const double paint[3], double added, double root[3][3])
+slope_root (const SherdSlope *slope, const double paint[3], double lobe, double root[3][3])
 {
   const double brightness = slope->brightness_slope_sd * slope->brightness_slope_sd;
   const double colour = slope->colour_slope_sd * slope->colour_slope_sd;
-  const double uneven = SHEEN_UNEVEN_FRAC * added / slope->reach_mm;
+  const double uneven = SHEEN_UNEVEN_FRAC * lobe / slope->reach_mm;
   double covariance[9];
 
   for (guint i = 0; i < 3; i++)
@@ -182,9 +186,10 @@ slope_root (const SherdSlope *slope, const double paint[3], double added, double
   sherd_cholesky_3 (covariance, root);
 }
 
-/* ln likelihood of the slopes seen if @added lies on the paint and changes by @added_slope per mm. */
+/* ln likelihood of the slopes seen if @added lies on the paint, of which @lobe is the lamp's image and changes by
+ * @added_slope per mm. */
 static double
-ln_likelihood (const SherdSlope *slope, double added, const double added_slope[2])
+ln_likelihood (const SherdSlope *slope, double added, double lobe, const double added_slope[2])
 {
   double paint[3], root[3][3], scale = 1, ln = 0;
 
@@ -192,7 +197,7 @@ ln_likelihood (const SherdSlope *slope, double added, const double added_slope[2
     return 0;
   for (guint c = 0; c < 3; c++)
     paint[c] = slope->mean[c] - added;
-  slope_root (slope, paint, added, root);
+  slope_root (slope, paint, lobe, root);
   for (guint c = 0; c < 3; c++)
     scale *= root[c][c] * paint[c] / slope->mean[c];
   for (guint axis = 0; axis < 2; axis++)
@@ -217,20 +222,12 @@ lightness (double y)
   return y > 216.0 / 24389 ? 116 * cbrt (y) - 16 : 24389.0 / 27 * y;
 }
 
+/* What added light makes GLARE_L of a zone's L*; infinite for one so black that all its light is less. */
 static double
-lightness_added (const SherdSlope *slope, double added)
+worth_telling (const SherdSlope *slope)
 {
   const double y = luminance[0] * slope->mean[0] + luminance[1] * slope->mean[1] + luminance[2] * slope->mean[2];
-
-  return lightness (y) - lightness (MAX (y - added, 0));
-}
-
-/* What added light makes one unit of L* of a zone's; infinite for one so black that all its light is less. */
-static double
-worth_one_unit (const SherdSlope *slope)
-{
-  const double y = luminance[0] * slope->mean[0] + luminance[1] * slope->mean[1] + luminance[2] * slope->mean[2];
-  const double below = lightness (y) - 1;
+  const double below = lightness (y) - GLARE_L;
 
   if (below < 0)
     return INFINITY;
@@ -243,13 +240,31 @@ darkest_channel (const SherdSlope *slope)
   return MIN (MIN (slope->mean[0], slope->mean[1]), slope->mean[2]);
 }
 
+static double
+prior_of (guint sheen, gboolean unfired)
+{
+  if (!unfired)
+    return sheens[sheen].prior;
+  return sheens[sheen].room > 0 ? 0 : UNFIRED_SATIN_FACTOR * sheens[sheen].prior;
+}
+
+static double
+matte_prior (gboolean unfired)
+{
+  double others = 0;
+
+  for (guint k = 0; k < N_SHEENS; k++)
+    others += prior_of (k, unfired);
+  return 1 - others;
+}
+
 static void
-cases_init (Cases *cases, const SherdSlope *slope)
+cases_init (Cases *cases, const SherdSlope *slope, gboolean unfired)
 {
   const double still[2] = { 0, 0 };
 
-  cases->ln_matte = ln_likelihood (slope, 0, still);
-  cases->cases[0] = (Case){ MATTE_PRIOR, cases->ln_matte, 0, 0 };
+  cases->ln_matte = ln_likelihood (slope, 0, 0, still);
+  cases->cases[0] = (Case){ matte_prior (unfired), cases->ln_matte, 0, 0 };
   cases->n = 1;
 }
 
@@ -265,7 +280,7 @@ add_case (Cases *cases, const SherdSlope *slope, double prior, double lobe, doub
   if (added > 0 && darkest - added < BLACKEST)
     return;
   cases->cases[cases->n++] =
-    (Case){ prior, nothing ? cases->ln_matte : ln_likelihood (slope, added, added_slope), added, lobe };
+    (Case){ prior, nothing ? cases->ln_matte : ln_likelihood (slope, added, lobe, added_slope), added, lobe };
 }
 
 /* cosⁿ⁻¹ h for every sheen. */
@@ -281,8 +296,30 @@ lobe_powers (double cosine, double powers[N_SHEENS])
       powers[k] = (sheens[k].exponent - 1) * ln > LOWEST_LN ? exp ((sheens[k].exponent - 1) * ln) : 0;
 }
 
+/* Unpolarised light on glass (Fresnel): the share that is mirrored at @cosine of the angle from the normal. */
+static double
+mirrored_frac (double cosine)
+{
+  const double inside = sqrt (1 - (1 - cosine * cosine) / (REFRACTIVE_INDEX * REFRACTIVE_INDEX));
+  const double across = (cosine - REFRACTIVE_INDEX * inside) / (cosine + REFRACTIVE_INDEX * inside);
+  const double along = (REFRACTIVE_INDEX * cosine - inside) / (REFRACTIVE_INDEX * cosine + inside);
+
+  return (across * across + along * along) / 2;
+}
+
+/* Reflectance that a glossy zone gains from a room of even light. */
+static double
+mirrored_room (const SherdCamera *camera, const SherdSlope *slope, double ambient_share)
+{
+  const double middle[3] = { slope->x_mm, slope->y_mm, 0 };
+  double to_lens[3];
+
+  direction (middle, camera->position_mm, to_lens);
+  return ambient_share * mirrored_frac (CLAMP (-to_lens[2], LEAST_COSINE, 1));
+}
+
 static void
-add_sheens (Cases *cases, const Lobe *lobe, double ambient_share, const SherdSlope *slope, double each)
+add_sheens (Cases *cases, const Lobe *lobe, double room, const SherdSlope *slope, gboolean unfired, double each)
 {
   double powers[N_SHEENS];
 
@@ -290,11 +327,12 @@ add_sheens (Cases *cases, const Lobe *lobe, double ambient_share, const SherdSlo
   for (guint k = 0; k < N_SHEENS; k++)
     {
       const double height = sheens[k].strength * lobe->scale * powers[k];
-      const double room = sheens[k].mirrors_room ? MIRROR_FRAC * ambient_share : 0;
+      const double prior = prior_of (k, unfired);
       const double added_slope[2] = { height * sheens[k].exponent * lobe->slope[0],
                                       height * sheens[k].exponent * lobe->slope[1] };
 
-      add_case (cases, slope, sheens[k].prior * each, height * lobe->cosine, room, added_slope);
+      if (prior > 0)
+        add_case (cases, slope, prior * each, height * lobe->cosine, sheens[k].room * room, added_slope);
     }
 }
 
@@ -317,80 +355,49 @@ weigh (Cases *cases, double *ln_scale)
   return total;
 }
 
-/* Brings the cases with less added than @at (or up to it) to the front; how many they are and what they weigh. */
-static gsize
-bring_to_front (Case *cases, gsize n, double at, gboolean up_to, double *weight)
+static guint
+level_of (double added)
 {
-  gsize n_front = 0;
-
-  *weight = 0;
-  for (gsize i = 0; i < n; i++)
-    if (cases[i].added < at || (up_to && cases[i].added == at))
-      {
-        const Case front = cases[i];
-
-        cases[i] = cases[n_front];
-        cases[n_front++] = front;
-        *weight += front.weight;
-      }
-  return n_front;
-}
-
-/* The least added light that more than @wanted of the weight does not exceed; the order of @cases changes
- * (C. A. R. Hoare, "Algorithm 65: Find", Comm. ACM 4, 1961, with weights). */
-static double
-weighted_quantile (Case *cases, gsize n, double wanted)
-{
-  for (;;)
-    {
-      const double pivot = cases[n / 2].added;
-      double less, equal;
-      const gsize n_less = bring_to_front (cases, n, pivot, FALSE, &less);
-      gsize n_equal;
-
-      if (less > wanted)
-        {
-          n = n_less;
-          continue;
-        }
-      n_equal = bring_to_front (cases + n_less, n - n_less, pivot, TRUE, &equal);
-      if (less + equal > wanted || n_less + n_equal == n)
-        return pivot;
-      cases += n_less + n_equal;
-      n -= n_less + n_equal;
-      wanted -= less + equal;
-    }
+  if (!(added > LEAST_LEVEL))
+    return 0;
+  return MIN (1 + (guint)(log (added / LEAST_LEVEL) / log (LEVEL_RATIO)), SHERD_GLARE_LEVELS - 1);
 }
 
 static void
 summarise (SherdGlare *glare, Cases *cases, const SherdSlope *slope)
 {
-  const double one_unit = worth_one_unit (slope);
+  const double told = worth_telling (slope);
   double ln_scale;
   const double total = weigh (cases, &ln_scale);
 
   for (gsize i = 0; i < cases->n; i++)
     {
-      const double share = cases->cases[i].weight / total;
+      const Case *one = &cases->cases[i];
+      const guint level = level_of (one->added);
 
-      glare->mean += share * cases->cases[i].added;
-      if (cases->cases[i].lobe > one_unit)
-        glare->probability += share;
+      glare->share[level] += one->weight / total;
+      glare->added[level] += one->weight / total * one->added;
+      glare->probability += one->lobe > told ? one->weight / total : 0;
     }
-  glare->most = weighted_quantile (cases->cases, cases->n, MOST_SHARE * total);
+  for (guint k = 0; k < SHERD_GLARE_LEVELS; k++)
+    glare->added[k] /= MAX (glare->share[k], 1e-300);
 }
 
 /* ln of how likely the change across a zone is, whatever its surface, if the lamp stands at @lamp_mm. */
 static double
-ln_evidence (const double lamp_mm[3], double share, const SherdCamera *camera, const SherdSlope *slope)
+ln_evidence (const double lamp_mm[3],
+             double share,
+             const SherdCamera *camera,
+             const SherdSlope *slope,
+             gboolean unfired)
 {
   double total, ln_scale;
   Cases cases;
   Lobe lobe;
 
-  cases_init (&cases, slope);
+  cases_init (&cases, slope, unfired);
   lobe_init (&lobe, lamp_mm, share, camera, slope);
-  add_sheens (&cases, &lobe, 1 - share, slope, 1);
+  add_sheens (&cases, &lobe, mirrored_room (camera, slope, 1 - share), slope, unfired, 1);
   total = weigh (&cases, &ln_scale);
   return ln_scale + log (total);
 }
@@ -400,6 +407,7 @@ add_evidence (const SherdLamps *lamps,
               const SherdLight *light,
               const SherdCamera *camera,
               const SherdSlope *slope,
+              gboolean unfired,
               double *ln_weight)
 {
   const SherdLightPoint point = { { slope->x_mm, slope->y_mm, 0 }, { 0, 0, -1 }, 0 };
@@ -408,7 +416,7 @@ add_evidence (const SherdLamps *lamps,
 
   for (guint k = 0; k < lamps->n_lamps; k++)
     {
-      ln[k] = ln_evidence (lamps->lamp_mm[k], share, camera, slope);
+      ln[k] = ln_evidence (lamps->lamp_mm[k], share, camera, slope, unfired);
       mean += ln[k] / lamps->n_lamps;
     }
   for (guint k = 0; k < lamps->n_lamps; k++)
@@ -418,6 +426,7 @@ add_evidence (const SherdLamps *lamps,
 /**
  * sherd_lamps_learn:
  * @slopes: of all zones
+ * @unfired: the piece has not been fired yet
  *
  * Zones with a sheen point at the lamp: every drawn place is weighed by how well it explains the changes across all
  * zones. One zone alone can say only so much, for no real surface is quite what was thought of.
@@ -427,13 +436,14 @@ sherd_lamps_learn (SherdLamps *lamps,
                    const SherdLight *light,
                    const SherdCamera *camera,
                    const SherdSlope *slopes,
-                   gsize n_slopes)
+                   gsize n_slopes,
+                   gboolean unfired)
 {
   double ln_weight[SHERD_MOST_LAMPS] = { 0 }, top = -INFINITY, sum = 0;
 
   for (gsize i = 0; i < n_slopes; i++)
     if (slopes[i].usable)
-      add_evidence (lamps, light, camera, &slopes[i], ln_weight);
+      add_evidence (lamps, light, camera, &slopes[i], unfired, ln_weight);
   for (guint k = 0; k < lamps->n_lamps; k++)
     top = MAX (top, ln_weight[k]);
   for (guint k = 0; k < lamps->n_lamps; k++)
@@ -456,50 +466,42 @@ add_geometry (SherdGlare *glare, const Lobe *lobe, double weight, const SherdSlo
   glare->possible += weight * MIN (2 * added, MAX (darkest - BLACKEST, 0));
 }
 
-/* A glossy paint that mirrors the room shows nothing of it: there is no highlight and no change across the zone. On a
- * black it is all the same worth several units of L*, so there the interval reaches down to it. */
-static double
-room_if_glossy (const SherdSlope *slope, double ambient_share)
-{
-  const double darkest = darkest_channel (slope);
-  const double added = CLAMP (MIRROR_FRAC * ambient_share, 0, MAX (darkest - BLACKEST, 0));
-
-  return lightness_added (slope, added) > ROOM_MATTERS_L ? added : 0;
-}
-
 /**
  * sherd_glare_estimate:
  * @slope: colour of the zone and how it changes across it, see sherd_blocks_slope()
+ * @unfired: the piece has not been fired yet
  *
  * How much of a zone's light may be a mirrored lamp. A broad sheen lies over a whole zone and cannot be told from
  * lighter paint by its amount; but it changes across the zone as the lamp's geometry says, adds the same to every
  * channel, and cannot be more than the darkest channel shows. Every thought-of surface (matte, satin, glossy) under
- * every likely place of the lamp is weighed by how well it explains the change across the zone (Bayes).
+ * every likely place of the lamp is weighed by how well it explains the change across the zone (Bayes). The room that
+ * a glossy paint mirrors shows itself by nothing: what was believed of it before is left.
  */
 void
 sherd_glare_estimate (SherdGlare *glare,
                       const SherdLamps *lamps,
                       const SherdLight *light,
                       const SherdCamera *camera,
-                      const SherdSlope *slope)
+                      const SherdSlope *slope,
+                      gboolean unfired)
 {
   const SherdLightPoint point = { { slope->x_mm, slope->y_mm, 0 }, { 0, 0, -1 }, 0 };
-  double share;
+  double share, room;
   Cases cases;
 
   memset (glare, 0, sizeof *glare);
   if (!slope->seen || lamps->n_lamps == 0)
     return;
   share = sherd_light_lamp_share (light, &point);
-  cases_init (&cases, slope);
+  room = mirrored_room (camera, slope, 1 - share);
+  cases_init (&cases, slope, unfired);
   for (guint k = 0; k < lamps->n_lamps; k++)
     {
       Lobe lobe;
 
       lobe_init (&lobe, lamps->lamp_mm[k], share, camera, slope);
-      add_sheens (&cases, &lobe, 1 - share, slope, lamps->weight[k]);
+      add_sheens (&cases, &lobe, room, slope, unfired, lamps->weight[k]);
       add_geometry (glare, &lobe, lamps->weight[k], slope);
     }
   summarise (glare, &cases, slope);
-  glare->most = MAX (glare->most, room_if_glossy (slope, 1 - share));
 }

@@ -17,13 +17,15 @@ typedef struct
   guint n_lamps;                   /* 0 when nothing is known of the light */
 } SherdLamps;
 
+#define SHERD_GLARE_LEVELS 32
+
 /* What a mirrored lamp or room may have added to a zone. */
 typedef struct
 {
-  double probability; /* that a mirrored lamp is worth more than one unit of L* */
-  double most;        /* reflectance added by lamp and room, 95 % point */
-  double mean;        /* reflectance added, on average */
-  double mirrored;    /* probability that the lamp is mirrored here so that a satin surface would shine, and could */
+  double share[SHERD_GLARE_LEVELS]; /* probability of each level, adding up to 1; all 0 when nothing is known */
+  double added[SHERD_GLARE_LEVELS]; /* reflectance added, rising; the first is none or next to none */
+  double probability;               /* that a mirrored lamp is worth so much that it must be told */
+  double mirrored; /* probability that the lamp is mirrored here so that a satin surface would shine, and could */
   double possible; /* reflectance that a strong satin sheen would add at the likeliest place of the lamp, if it can */
 } SherdGlare;
 
@@ -32,12 +34,14 @@ void sherd_lamps_learn (SherdLamps *lamps,
                         const SherdLight *light,
                         const SherdCamera *camera,
                         const SherdSlope *slopes,
-                        gsize n_slopes);
+                        gsize n_slopes,
+                        gboolean unfired);
 double sherd_half_angle_rad (const double lamp_mm[3], const double lens_mm[3], const double point_mm[3]);
 void sherd_glare_estimate (SherdGlare *glare,
                            const SherdLamps *lamps,
                            const SherdLight *light,
                            const SherdCamera *camera,
-                           const SherdSlope *slope);
+                           const SherdSlope *slope,
+                           gboolean unfired);
 
 G_END_DECLS

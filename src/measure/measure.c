@@ -517,7 +517,7 @@ judge_glare (Walk *walk, const SherdZoneLook *looks, const SherdZoneContext *con
 
   for (gsize i = 0; i < n; i++)
     slopes[i] = looks[i].slope;
-  sherd_lamps_learn (&walk->lamps, &walk->calibration.light, &walk->camera, slopes, n);
+  sherd_lamps_learn (&walk->lamps, &walk->calibration.light, &walk->camera, slopes, n, walk->request->unfired);
   for (gsize i = 0; i < n; i++)
     sherd_zone_judge_glare (&walk->result->zones[i], &looks[i], context);
 }
@@ -528,7 +528,8 @@ measure_zones (Walk *walk)
   const gsize n = walk->request->n_zones;
   g_autofree SherdZoneLook *looks = g_new0 (SherdZoneLook, n);
   SherdZoneContext context = {
-    &walk->calibration, &walk->field, &walk->camera, &walk->lamps, walk->has_ground ? &walk->ground : NULL, { 0 }
+    &walk->calibration,    &walk->field, &walk->camera, &walk->lamps, walk->has_ground ? &walk->ground : NULL, { 0 },
+    walk->request->unfired
   };
 
   memcpy (context.noise_sd, walk->noise_sd, sizeof context.noise_sd);

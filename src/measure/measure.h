@@ -50,6 +50,7 @@ typedef struct
   const SherdMark *marks; /* piece_mm on the face, four or more */
   gsize n_marks;
   double mark_sd_px;
+  gboolean unfired; /* the piece has not been fired yet: no paint is a glass */
   const SherdMeasureZone *zones;
   gsize n_zones;
   SherdReferenceKind reference;

@@ -4,6 +4,7 @@
 #include "measure/zone.h"
 
 #include "measure/budget.h"
+#include "measure/interval.h"
 
 #include <gsl/gsl_statistics.h>
 #include <math.h>
@@ -34,8 +35,6 @@
 /* What every measurement leaves: rounding of eight bits, the patches' own values, speckle of the sampling. In L*, a*,
  * b*. */
 static const double least_sd[3] = { 0.08, 0.08, 0.08 };
-/* Two-sided 95 % of a normal distribution. */
-#define COVERAGE_95 1.96
 
 typedef struct
 {
@@ -331,23 +330,14 @@ widen (double *lower, double *upper, double at)
   *upper = MAX (*upper, at);
 }
 
-/* 95 % about the value, stretched to what it would be without the mirrored light that the picture allows. */
+/* What the interval must hold where a sheen lies evenly and nothing in the picture tells how strong it is. */
 static void
-set_interval (SherdZoneColour *zone, const SherdZoneLook *look, const SherdCorrection *correction, double most_added)
+hold_possible_sheen (SherdZoneColour *zone, const double mean[3], const SherdCorrection *correction, double possible)
 {
-  double reach[3], without[3];
-  SherdLab lab;
+  const double without[3] = { MAX (mean[0] - possible, 1e-4), MAX (mean[1] - possible, 1e-4),
+                              MAX (mean[2] - possible, 1e-4) };
+  const SherdLab lab = sherd_budget_lab (correction, without);
 
-  for (guint i = 0; i < 3; i++)
-    {
-      reach[i] = COVERAGE_95 * sqrt (zone->covariance[i][i]);
-      without[i] = MAX (look->mean[i] - most_added, 1e-4);
-    }
-  zone->lower_95 = (SherdLab){ zone->lab.l - reach[0], zone->lab.a - reach[1], zone->lab.b - reach[2] };
-  zone->upper_95 = (SherdLab){ zone->lab.l + reach[0], zone->lab.a + reach[1], zone->lab.b + reach[2] };
-  if (most_added <= 0)
-    return;
-  lab = sherd_budget_lab (correction, without);
   widen (&zone->lower_95.l, &zone->upper_95.l, lab.l);
   widen (&zone->lower_95.a, &zone->upper_95.a, lab.a);
   widen (&zone->lower_95.b, &zone->upper_95.b, lab.b);
@@ -455,6 +445,7 @@ sherd_zone_measure (SherdZoneColour *zone,
 
   memset (look, 0, sizeof *look);
   look->n_read = n_read;
+  look->bare = bare;
   zone->retained_frac = -1;
   sherd_tone_apply_all (&context->calibration->tone, pixels->linear_rgb, 3 * pixels->n);
   sherd_divide_light (pixels, context->field);
@@ -486,10 +477,13 @@ sherd_zone_judge_glare (SherdZoneColour *zone, const SherdZoneLook *look, const 
   const SherdCalibration *calibration = context->calibration;
   SherdGlare glare;
 
-  sherd_glare_estimate (&glare, context->lamps, &calibration->light, context->camera, &look->slope);
+  /* Bare clay is no glass, fired or not. */
+  sherd_glare_estimate (&glare, context->lamps, &calibration->light, context->camera, &look->slope,
+                        context->unfired || look->bare);
   if (glare.probability > GLARE_PROBABILITY || glare.mirrored > MIRRORED_PROBABILITY ||
       zone->n_clipped > SOME_CLIPPED_FRAC * look->n_read || zone->n_glare > SOME_HIGHLIGHT_FRAC * look->n_read)
     zone->flags |= SHERD_ZONE_GLARE;
-  set_interval (zone, look, &calibration->correction,
-                zone->flags & SHERD_ZONE_GLARE ? MAX (glare.most, glare.possible) : glare.most);
+  sherd_interval_fill (zone, look->mean, &calibration->correction, &glare);
+  if (zone->flags & SHERD_ZONE_GLARE)
+    hold_possible_sheen (zone, look->mean, &calibration->correction, glare.possible);
 }

@@ -30,6 +30,7 @@ typedef struct
   const SherdLamps *lamps;
   const SherdSurface *ground; /* NULL when there is no bare ground */
   double noise_sd[3];         /* of the camera, linear light */
+  gboolean unfired;
 } SherdZoneContext;
 
 /* What is kept of a zone until all have been looked at. */
@@ -38,6 +39,7 @@ typedef struct
   SherdSlope slope;
   double mean[3]; /* reflectance in the camera's channels */
   double n_read;
+  gboolean bare;
 } SherdZoneLook;
 
 SherdZonePixels *sherd_zone_pixels_new (gsize n_most);

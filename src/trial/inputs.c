@@ -6,7 +6,7 @@
 #include <string.h>
 
 /* Changes when something is added to what is hashed, so that older measurements count as stale. */
-#define INPUTS_FORMAT "sherd-inputs-1"
+#define INPUTS_FORMAT "sherd-inputs-2"
 
 static void
 add_count (GChecksum *checksum, guint64 count)
@@ -103,8 +103,8 @@ add_reference (GChecksum *checksum, SherdReference *reference)
  * @photograph: a photograph of a trial
  *
  * Hash of everything that a measurement of it rests on: the picture's own hash, size of the face, marks, zones with
- * their shapes and whether they are bare, the reference. Names, codes and notes do not count: renaming changes no
- * colour.
+ * their shapes and whether they are bare, the reference, whether the piece was unfired. Names, codes and notes do not
+ * count: renaming changes no colour.
  *
  * Returns: (transfer full): 64 hexadecimal digits
  */
@@ -123,5 +123,6 @@ sherd_inputs_dup_sha256 (SherdPhotograph *photograph)
   add_zones (checksum, sherd_photograph_get_side (photograph));
   add_reference (checksum, sherd_photograph_get_reference (photograph));
   add_marks (checksum, sherd_photograph_get_reference_marks (photograph));
+  add_count (checksum, sherd_photograph_is_unfired (photograph));
   return g_strdup (g_checksum_get_string (checksum));
 }

@@ -148,6 +148,7 @@ fill_request (SherdMeasureJob *job, SherdPhotograph *photograph)
     .marks = job->marks->marks,
     .n_marks = job->marks->n_marks,
     .mark_sd_px = sherd_photograph_get_mark_sd_px (photograph),
+    .unfired = sherd_photograph_is_unfired (photograph),
     .zones = (const SherdMeasureZone *)(gpointer)job->zones->data,
     .n_zones = job->zones->len,
     .reference = sherd_reference_get_kind (sherd_photograph_get_reference (photograph)),

@@ -413,6 +413,21 @@ sherd_photograph_get_stage (SherdPhotograph *self)
 }
 
 /**
+ * sherd_photograph_is_unfired:
+ * @self: a photograph
+ *
+ * Returns: whether it shows the piece before its first firing
+ */
+gboolean
+sherd_photograph_is_unfired (SherdPhotograph *self)
+{
+  guint n_firings = 0;
+
+  g_return_val_if_fail (SHERD_IS_PHOTOGRAPH (self), FALSE);
+  return sherd_stage_parse (self->stage, &n_firings, NULL) && n_firings == 0;
+}
+
+/**
  * sherd_photograph_get_file:
  * @self: a photograph
  *

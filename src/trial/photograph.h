@@ -26,6 +26,7 @@ SherdPhotograph *sherd_photograph_new_from_file (const char *path, GError **erro
 SherdPiece *sherd_photograph_get_piece (SherdPhotograph *self);
 SherdSide *sherd_photograph_get_side (SherdPhotograph *self);
 const char *sherd_photograph_get_stage (SherdPhotograph *self);
+gboolean sherd_photograph_is_unfired (SherdPhotograph *self);
 const char *sherd_photograph_get_file (SherdPhotograph *self);
 const char *sherd_photograph_get_sha256 (SherdPhotograph *self);
 guint64 sherd_photograph_get_size_bytes (SherdPhotograph *self);

@@ -1,0 +1,118 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "config.h"
+
+#include "measure/interval.h"
+
+#include "measure/budget.h"
+
+#include <gsl/gsl_cdf.h>
+#include <math.h>
+
+/* Either side of a 95 % interval leaves this out. */
+#define TAIL 0.025
+/* Mirrored light less likely than this in all moves no limit. */
+#define LEAST_SHARE 1e-3
+/* An offset below this many standard deviations is lost in them. */
+#define LEAST_OFFSET_SD 0.1
+/* Halvings of the bracket: to a few thousandths of a standard deviation. */
+#define N_HALVINGS 10
+
+typedef struct
+{
+  double sd;
+  const double *offset;
+  const double *share;
+  guint n;
+  double sign;
+} Side;
+
+static double
+offset_toward (const Side *side, guint k)
+{
+  return MAX (side->sign * side->offset[k], 0);
+}
+
+/* Probability that the truth lies farther off on this side than @reach. */
+static double
+beyond (const Side *side, double reach)
+{
+  double sum = 0;
+
+  for (guint k = 0; k < side->n; k++)
+    if (side->share[k] > 0)
+      sum += side->share[k] * gsl_cdf_ugaussian_Q ((reach - offset_toward (side, k)) / side->sd);
+  return sum;
+}
+
+/**
+ * sherd_interval_reach:
+ * @sd: standard deviation of the value
+ * @offset: how far the truth lies from the value in each of @n cases
+ * @share: probability of each, adding up to 1, or all 0
+ * @sign: −1 for the limit below the value, 1 for the one above
+ *
+ * How far a 95 % interval reaches on one side when the value may be off by one thing or another as well as by chance:
+ * the 2.5 % point of the mixture (probabilistically symmetric coverage interval, JCGM 101:2008, 3.15), never nearer
+ * than chance alone would have it.
+ */
+double
+sherd_interval_reach (double sd, const double *offset, const double *share, guint n, double sign)
+{
+  const Side side = { sd, offset, share, n, sign };
+  double low = gsl_cdf_ugaussian_Qinv (TAIL) * sd, high = low, moved = 0;
+
+  for (guint k = 0; k < n; k++)
+    if (share[k] > 0 && offset_toward (&side, k) > LEAST_OFFSET_SD * sd)
+      {
+        moved += share[k];
+        high = MAX (high, low + offset_toward (&side, k));
+      }
+  if (moved < LEAST_SHARE)
+    return low;
+  for (guint i = 0; i < N_HALVINGS; i++)
+    {
+      const double middle = (low + high) / 2;
+
+      *(beyond (&side, middle) > TAIL ? &low : &high) = middle;
+    }
+  return high;
+}
+
+/**
+ * sherd_interval_fill:
+ * @zone: (inout): with its colour and covariance; its limits are set
+ * @mean: its reflectance in the camera's channels
+ * @glare: what of it may be mirrored light
+ *
+ * The 95 % interval of each axis: chance, and toward darker and less vivid or more so, what mirrored light may hide.
+ */
+void
+sherd_interval_fill (SherdZoneColour *zone,
+                     const double mean[3],
+                     const SherdCorrection *correction,
+                     const SherdGlare *glare)
+{
+  const double at[3] = { zone->lab.l, zone->lab.a, zone->lab.b };
+  double *lower[3] = { &zone->lower_95.l, &zone->lower_95.a, &zone->lower_95.b };
+  double *upper[3] = { &zone->upper_95.l, &zone->upper_95.a, &zone->upper_95.b };
+  double offset[3][SHERD_GLARE_LEVELS] = { { 0 } };
+
+  for (guint k = 0; k < SHERD_GLARE_LEVELS; k++)
+    if (glare->share[k] > 0)
+      {
+        const double without[3] = { MAX (mean[0] - glare->added[k], 1e-4), MAX (mean[1] - glare->added[k], 1e-4),
+                                    MAX (mean[2] - glare->added[k], 1e-4) };
+        const SherdLab lab = sherd_budget_lab (correction, without);
+
+        offset[0][k] = lab.l - at[0];
+        offset[1][k] = lab.a - at[1];
+        offset[2][k] = lab.b - at[2];
+      }
+  for (guint i = 0; i < 3; i++)
+    {
+      const double sd = sqrt (zone->covariance[i][i]);
+
+      *lower[i] = at[i] - sherd_interval_reach (sd, offset[i], glare->share, SHERD_GLARE_LEVELS, -1);
+      *upper[i] = at[i] + sherd_interval_reach (sd, offset[i], glare->share, SHERD_GLARE_LEVELS, 1);
+    }
+}
