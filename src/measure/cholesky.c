@@ -16,13 +16,16 @@
 void
 sherd_cholesky_3 (const double *covariance, double root[3][3])
 {
-  for (guint i = 0; i < 3; i++)
-    for (guint j = 0; j < 3; j++)
-      {
-        double rest = covariance[3 * i + j];
+  const double *c = covariance;
+  const double a = sqrt (MAX (c[0], LEAST_PIVOT)), b = c[3] / a, d = c[6] / a;
+  const double e = sqrt (MAX (c[4] - b * b, LEAST_PIVOT)), f = (c[7] - d * b) / e;
+  const double g = sqrt (MAX (c[8] - d * d - f * f, LEAST_PIVOT));
 
-        for (guint k = 0; k < MIN (i, j); k++)
-          rest -= root[i][k] * root[j][k];
-        root[i][j] = j > i ? 0 : j == i ? sqrt (MAX (rest, LEAST_PIVOT)) : rest / root[j][j];
-      }
+  root[0][0] = a;
+  root[1][0] = b;
+  root[1][1] = e;
+  root[2][0] = d;
+  root[2][1] = f;
+  root[2][2] = g;
+  root[0][1] = root[0][2] = root[1][2] = 0;
 }

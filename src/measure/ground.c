@@ -3,6 +3,8 @@
 
 #include "measure/ground.h"
 
+#include "measure/spans.h"
+
 #include <gsl/gsl_statistics.h>
 #include <math.h>
 #include <string.h>
@@ -16,38 +18,14 @@
 #define LEAST_CELL_PIXELS 12
 
 static double
-distance_to_edge (SherdPoint a, SherdPoint b, SherdPoint p)
+square_to_edge (SherdPoint a, SherdPoint b, SherdPoint p)
 {
   const double dx = b.x - a.x, dy = b.y - a.y;
   const double square = dx * dx + dy * dy;
   const double t = square > 0 ? CLAMP (((p.x - a.x) * dx + (p.y - a.y) * dy) / square, 0, 1) : 0;
+  const double x = p.x - a.x - t * dx, y = p.y - a.y - t * dy;
 
-  return hypot (p.x - a.x - t * dx, p.y - a.y - t * dy);
-}
-
-static gboolean
-near_outline (const SherdOutline *outline, SherdPoint point, double margin_mm)
-{
-  if (sherd_outline_contains (outline, point))
-    return TRUE;
-  for (gsize i = 0; i < outline->n_points; i++)
-    if (distance_to_edge (outline->points[i], outline->points[(i + 1) % outline->n_points], point) < margin_mm)
-      return TRUE;
-  return FALSE;
-}
-
-static void
-outline_box (const SherdOutline *outline, double margin, double box[4])
-{
-  box[0] = box[1] = INFINITY;
-  box[2] = box[3] = -INFINITY;
-  for (gsize i = 0; i < outline->n_points; i++)
-    {
-      box[0] = MIN (box[0], outline->points[i].x - margin);
-      box[1] = MIN (box[1], outline->points[i].y - margin);
-      box[2] = MAX (box[2], outline->points[i].x + margin);
-      box[3] = MAX (box[3], outline->points[i].y + margin);
-    }
+  return x * x + y * y;
 }
 
 static guint
@@ -56,26 +34,48 @@ raster_index (double at_mm, double step_mm, guint n)
   return (guint)CLAMP (floor (at_mm / step_mm), 0, (double)n - 1);
 }
 
+/* Cells whose middle lies inside. */
+static void
+cover_inside (SherdGroundMask *mask, const SherdOutline *outline)
+{
+  g_autoptr (SherdOutline) in_cells = sherd_outline_copy (outline);
+  g_autoptr (GArray) spans = sherd_spans_new ();
+
+  for (gsize i = 0; i < outline->n_points; i++)
+    in_cells->points[i] = (SherdPoint){ outline->points[i].x / mask->step_mm, outline->points[i].y / mask->step_mm };
+  sherd_spans_add (spans, 0, in_cells, mask->n_columns, mask->n_rows, G_MAXSIZE);
+  for (guint i = 0; i < spans->len; i++)
+    {
+      const SherdSpan *span = &g_array_index (spans, SherdSpan, i);
+
+      memset (mask->bare + (gsize)span->row_px * mask->n_columns + span->x_px, 0, span->n);
+    }
+}
+
+/* Cells whose middle lies within @margin_mm of an edge. */
+static void
+cover_edge (SherdGroundMask *mask, SherdPoint a, SherdPoint b, double margin_mm)
+{
+  const guint first_column = raster_index (MIN (a.x, b.x) - margin_mm, mask->step_mm, mask->n_columns);
+  const guint last_column = raster_index (MAX (a.x, b.x) + margin_mm, mask->step_mm, mask->n_columns);
+  const guint last_row = raster_index (MAX (a.y, b.y) + margin_mm, mask->step_mm, mask->n_rows);
+
+  for (guint row = raster_index (MIN (a.y, b.y) - margin_mm, mask->step_mm, mask->n_rows); row <= last_row; row++)
+    for (guint column = first_column; column <= last_column; column++)
+      {
+        const SherdPoint middle = { (column + 0.5) * mask->step_mm, (row + 0.5) * mask->step_mm };
+        guint8 *bare = &mask->bare[row * mask->n_columns + column];
+
+        *bare = *bare && square_to_edge (a, b, middle) >= margin_mm * margin_mm;
+      }
+}
+
 static void
 cover_zone (SherdGroundMask *mask, const SherdOutline *outline, double margin_mm)
 {
-  double box[4];
-  guint first_column, last_column, last_row;
-
-  outline_box (outline, margin_mm, box);
-  if (!(box[0] <= box[2]) || !(box[1] <= box[3]))
-    return;
-  first_column = raster_index (box[0], mask->step_mm, mask->n_columns);
-  last_column = raster_index (box[2], mask->step_mm, mask->n_columns);
-  last_row = raster_index (box[3], mask->step_mm, mask->n_rows);
-  for (guint row = raster_index (box[1], mask->step_mm, mask->n_rows); row <= last_row; row++)
-    for (guint column = first_column; column <= last_column; column++)
-      {
-        const SherdPoint point = { (column + 0.5) * mask->step_mm, (row + 0.5) * mask->step_mm };
-        guint8 *bare = &mask->bare[row * mask->n_columns + column];
-
-        *bare = *bare && !near_outline (outline, point, margin_mm);
-      }
+  cover_inside (mask, outline);
+  for (gsize i = 0; i < outline->n_points; i++)
+    cover_edge (mask, outline->points[i > 0 ? i - 1 : outline->n_points - 1], outline->points[i], margin_mm);
 }
 
 /**

@@ -47,6 +47,8 @@ G_DEFINE_QUARK (sherd - measure - error - quark, sherd_measure_error)
 #define MOST_RESIDUAL_PX 3.0
 #define LEAST_INSIDE_FRAC 0.98
 #define FEWEST_GROUND_PIXELS 200
+/* So many tell the ground's colour to a thousandth. */
+#define N_GROUND_PIXELS 8000
 /* Drawn places of the lamp, fewer when many zones share the work. */
 #define LAMPS_IN_ALL 3200
 #define FEWEST_LAMPS 8
@@ -385,7 +387,7 @@ describe_ground (Walk *walk)
   sherd_divide_light (walk->bare, &walk->field);
   walk->has_ground = walk->bare->n >= FEWEST_GROUND_PIXELS;
   if (walk->has_ground)
-    sherd_surface_fit (&walk->ground, walk->bare->linear_rgb, walk->bare->n);
+    sherd_surface_fit (&walk->ground, walk->bare->linear_rgb, walk->bare->n, N_GROUND_PIXELS);
 }
 
 static void

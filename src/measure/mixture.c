@@ -3,6 +3,7 @@
 
 #include "measure/mixture.h"
 
+#include "measure/choice.h"
 #include "measure/pixel-classes.h"
 
 #include <gsl/gsl_sort.h>
@@ -93,47 +94,58 @@ median_of (double *values, gsize n)
   return gsl_stats_median (values, 1, n);
 }
 
+/* Median of one channel of one pixel in @stride, and how far from it a pixel may lie to belong to the surface. */
+static double
+median_channel (const float *reflectance, gsize n, gsize stride, guint channel, double *scratch, double *reach)
+{
+  double median;
+
+  for (gsize i = 0; i < n; i++)
+    scratch[i] = reflectance[3 * sherd_choose_in_group (i, stride) + channel];
+  median = median_of (scratch, n);
+  for (gsize i = 0; i < n; i++)
+    scratch[i] = fabs (reflectance[3 * sherd_choose_in_group (i, stride) + channel] - median);
+  *reach = 3 * 1.4826 * median_of (scratch, n) + 1e-6;
+  return median;
+}
+
 /**
  * sherd_surface_fit:
  * @reflectance: three floats a pixel
+ * @n_enough: an even choice of about so many pixels is looked at
  *
  * Median reflectance of single pixels and their covariance, robustly: pixels more than three median absolute
  * deviations (Gaussian scaled) off in any channel are left out of the covariance.
  */
 void
-sherd_surface_fit (SherdSurface *surface, const float *reflectance, gsize n_pixels)
+sherd_surface_fit (SherdSurface *surface, const float *reflectance, gsize n_pixels, gsize n_enough)
 {
-  g_autofree double *values = g_new (double, n_pixels);
-  double reach[3], n = 0;
+  const gsize stride = MAX (1, n_pixels / n_enough), n = n_pixels / stride;
+  g_autofree double *scratch = g_new (double, n);
+  double reach[3], n_inside = 0;
 
   memset (surface->covariance, 0, sizeof surface->covariance);
   for (guint c = 0; c < 3; c++)
+    surface->mean[c] = median_channel (reflectance, n, stride, c, scratch, &reach[c]);
+  for (gsize i = 0; i < n; i++)
     {
-      for (gsize i = 0; i < n_pixels; i++)
-        values[i] = reflectance[3 * i + c];
-      surface->mean[c] = median_of (values, n_pixels);
-      for (gsize i = 0; i < n_pixels; i++)
-        values[i] = fabs (reflectance[3 * i + c] - surface->mean[c]);
-      reach[c] = 3 * 1.4826 * median_of (values, n_pixels) + 1e-6;
-    }
-  for (gsize i = 0; i < n_pixels; i++)
-    {
+      const float *pixel = reflectance + 3 * sherd_choose_in_group (i, stride);
       double d[3];
       gboolean inside = TRUE;
 
       for (guint c = 0; c < 3; c++)
         {
-          d[c] = reflectance[3 * i + c] - surface->mean[c];
+          d[c] = pixel[c] - surface->mean[c];
           inside = inside && fabs (d[c]) <= reach[c];
         }
       for (guint a = 0; inside && a < 3; a++)
         for (guint b = 0; b < 3; b++)
           surface->covariance[a][b] += d[a] * d[b];
-      n += inside;
+      n_inside += inside;
     }
   for (guint a = 0; a < 3; a++)
     for (guint b = 0; b < 3; b++)
-      surface->covariance[a][b] = surface->covariance[a][b] / MAX (n, 1) + (a == b ? 1e-8 : 0);
+      surface->covariance[a][b] = surface->covariance[a][b] / MAX (n_inside, 1) + (a == b ? 1e-8 : 0);
 }
 
 /* Mahalanobis distance of a colour from single pixels of @surface. */

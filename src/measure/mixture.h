@@ -32,7 +32,7 @@ typedef struct
   gboolean distinct; /* FALSE when no paint that differs from the ground was found */
 } SherdMixture;
 
-void sherd_surface_fit (SherdSurface *surface, const float *reflectance, gsize n_pixels);
+void sherd_surface_fit (SherdSurface *surface, const float *reflectance, gsize n_pixels, gsize n_enough);
 double sherd_surface_distance (const SherdSurface *surface, const double reflectance[3]);
 gsize sherd_surface_count_like (const SherdSurface *surface, const float *reflectance, gsize n_pixels, double reach);
 

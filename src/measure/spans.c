@@ -198,11 +198,17 @@ find_runs (const SherdOutline *outline, guint width_px, guint height_px, GArray 
   return n;
 }
 
+static double
+fraction (double value)
+{
+  return value - floor (value);
+}
+
 /* The pixels of a run on the lattice of its row, which begins at another column in each. */
 static void
 add_span (GArray *spans, guint region, const Run *run, guint step_px, guint band)
 {
-  const guint start = (guint)(step_px * fmod (band * GOLDEN, 1.0));
+  const guint start = (guint)(step_px * fraction (band * GOLDEN));
   const guint x = run->x_px + (start + step_px - run->x_px % step_px) % step_px;
 
   if (x < run->end_px)
@@ -220,7 +226,7 @@ static guint
 choose_row (guint first_row, double rows_apart, guint band)
 {
   const double start = ceil (band * rows_apart), end = ceil ((band + 1.0) * rows_apart);
-  const double share = fmod (0.5 * (band + 1.0) * (band + 2.0) * GOLDEN, 1.0);
+  const double share = fraction (0.5 * (band + 1.0) * (band + 2.0) * GOLDEN);
 
   return first_row + (guint)(start + floor (share * (end - start)));
 }

@@ -4,6 +4,7 @@
 #include "measure/zone.h"
 
 #include "measure/budget.h"
+#include "measure/choice.h"
 #include "measure/interval.h"
 
 #include <gsl/gsl_statistics.h>
@@ -23,6 +24,9 @@
 #define MIRRORED_PROBABILITY 0.5
 
 #define TRIMMED_FRAC 0.05 /* at either end */
+#define N_TRIM_PIXELS 800 /* are enough to tell where the ends begin */
+/* So many tell how the pixels of a zone scatter. */
+#define N_SURFACE_PIXELS 800
 /* A zone is looked at for bare ground when more of its pixels than this are within GROUND_REACH standard deviations of
  * it. */
 #define SOME_GROUND_FRAC 0.003
@@ -95,6 +99,29 @@ sum_of_channels (const float *pixel)
   return (double)pixel[0] + pixel[1] + pixel[2];
 }
 
+/* Between which sums of the channels pixels are kept; FALSE when there is none. */
+static gboolean
+find_trim (const float *reflectance, const guint8 *use, gsize n_pixels, double *least, double *most)
+{
+  const gsize stride = MAX (1, n_pixels / N_TRIM_PIXELS);
+  g_autofree double *sums = g_new (double, n_pixels / stride + 1);
+  gsize n = 0, n_out;
+
+  for (gsize group = 0; group < n_pixels / stride; group++)
+    {
+      const gsize i = sherd_choose_in_group (group, stride);
+
+      if (use[i])
+        sums[n++] = sum_of_channels (reflectance + 3 * i);
+    }
+  if (n == 0)
+    return FALSE;
+  n_out = (gsize)(TRIMMED_FRAC * (double)n);
+  *least = gsl_stats_select (sums, 1, n, n_out);
+  *most = gsl_stats_select (sums, 1, n, n - 1 - n_out);
+  return TRUE;
+}
+
 /**
  * sherd_trimmed_mean:
  * @use: nonzero for the pixels that count
@@ -107,19 +134,12 @@ sum_of_channels (const float *pixel)
 gsize
 sherd_trimmed_mean (const float *reflectance, const guint8 *use, gsize n_pixels, double mean[3])
 {
-  g_autofree double *sums = g_new (double, n_pixels + 1);
-  double total[3] = { 0 };
-  gsize n = 0, n_kept = 0;
-  double least, most;
+  double total[3] = { 0 }, least, most;
+  gsize n_kept = 0;
 
   mean[0] = mean[1] = mean[2] = 0;
-  for (gsize i = 0; i < n_pixels; i++)
-    if (use[i])
-      sums[n++] = sum_of_channels (reflectance + 3 * i);
-  if (n == 0)
+  if (!find_trim (reflectance, use, n_pixels, &least, &most))
     return 0;
-  least = gsl_stats_select (sums, 1, n, (gsize)(TRIMMED_FRAC * (double)n));
-  most = gsl_stats_select (sums, 1, n, n - 1 - (gsize)(TRIMMED_FRAC * (double)n));
   for (gsize i = 0; i < n_pixels; i++)
     {
       const double sum = sum_of_channels (reflectance + 3 * i);
@@ -176,7 +196,7 @@ one_surface (Work *work)
 {
   memset (&work->mixture, 0, sizeof work->mixture);
   memset (work->kinds, SHERD_PIXEL_PAINT, work->pixels->n);
-  sherd_surface_fit (&work->mixture.paint, work->pixels->linear_rgb, work->pixels->n);
+  sherd_surface_fit (&work->mixture.paint, work->pixels->linear_rgb, work->pixels->n, N_SURFACE_PIXELS);
   work->mixture.share[SHERD_PIXEL_PAINT] = 1;
   work->mixture.retained_frac = 1;
   work->mixture.distinct = TRUE;

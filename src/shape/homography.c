@@ -126,10 +126,10 @@ denormalise (double h[9], const Normalisation *from, const Normalisation *to)
 static SherdPoint
 map (const double h[9], SherdPoint point)
 {
-  const double w = h[6] * point.x + h[7] * point.y + h[8];
+  const double each = 1.0 / (h[6] * point.x + h[7] * point.y + h[8]);
 
-  return (SherdPoint){ .x = (h[0] * point.x + h[1] * point.y + h[2]) / w,
-                       .y = (h[3] * point.x + h[4] * point.y + h[5]) / w };
+  return (SherdPoint){ .x = (h[0] * point.x + h[1] * point.y + h[2]) * each,
+                       .y = (h[3] * point.x + h[4] * point.y + h[5]) * each };
 }
 
 /* The adjugate, row by row, divided by the determinant. */

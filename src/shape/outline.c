@@ -154,8 +154,8 @@ sherd_outline_contains (const SherdOutline *outline, SherdPoint point)
 
   for (gsize i = 0; i < outline->n_points; i++)
     {
-      SherdPoint a = outline->points[i];
-      SherdPoint b = outline->points[(i + 1) % outline->n_points];
+      const SherdPoint a = outline->points[i > 0 ? i - 1 : outline->n_points - 1];
+      const SherdPoint b = outline->points[i];
 
       if ((a.y > point.y) != (b.y > point.y) && point.x < a.x + (point.y - a.y) / (b.y - a.y) * (b.x - a.x))
         inside = !inside;

@@ -33,7 +33,7 @@ make_ground (gsl_rng *rng)
 
   for (guint i = 0; i < N_PIXELS; i++)
     draw_pixel (rng, 0, paint, pixels + 3 * i);
-  sherd_surface_fit (&ground, pixels, N_PIXELS);
+  sherd_surface_fit (&ground, pixels, N_PIXELS, N_PIXELS);
   return ground;
 }
 
@@ -138,7 +138,7 @@ test_surface_fit_ignores_strangers (void)
       for (guint c = 0; i % 10 == 0 && c < 3; c++)
         pixels[3 * i + c] = 2;
     }
-  sherd_surface_fit (&surface, pixels, N_PIXELS);
+  sherd_surface_fit (&surface, pixels, N_PIXELS, N_PIXELS);
   for (guint c = 0; c < 3; c++)
     {
       g_assert_cmpfloat_with_epsilon (surface.mean[c] / ground_mean[c], 1, 0.01);
