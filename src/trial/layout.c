@@ -1,0 +1,255 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "config.h"
+
+#include "trial/layout.h"
+
+#include <glib/gi18n-lib.h>
+#include <math.h>
+
+#include "plan/codes.h"
+#include "trial/format.h"
+
+static SherdRectangle
+box_of_zone (SherdZone *zone)
+{
+  g_autoptr (SherdOutline) outline = sherd_zone_dup_outline (zone);
+  double left_mm = INFINITY, top_mm = INFINITY, right_mm = -INFINITY, bottom_mm = -INFINITY;
+
+  for (gsize i = 0; i < outline->n_points; i++)
+    {
+      left_mm = fmin (left_mm, outline->points[i].x);
+      right_mm = fmax (right_mm, outline->points[i].x);
+      top_mm = fmin (top_mm, outline->points[i].y);
+      bottom_mm = fmax (bottom_mm, outline->points[i].y);
+    }
+  return (
+    SherdRectangle){ .x_mm = left_mm, .y_mm = top_mm, .width_mm = right_mm - left_mm, .height_mm = bottom_mm - top_mm };
+}
+
+static void
+add_side (GArray *places, SherdPiece *piece, SherdSide *side)
+{
+  GListModel *zones = sherd_side_get_zones (side);
+  const guint n_zones = g_list_model_get_n_items (zones);
+  g_autofree SherdZonePlace *unordered = g_new0 (SherdZonePlace, n_zones + 1);
+  g_autofree SherdRectangle *boxes = g_new (SherdRectangle, n_zones + 1);
+  g_autofree guint *rows = g_new (guint, n_zones + 1);
+  g_autofree guint *order = NULL;
+
+  for (guint i = 0; i < n_zones; i++)
+    {
+      g_autoptr (SherdZone) zone = g_list_model_get_item (zones, i);
+
+      boxes[i] = box_of_zone (zone);
+      unordered[i] = (SherdZonePlace){ .piece = piece, .side = side, .zone = zone, .box = boxes[i] };
+    }
+  order = sherd_codes_reading_order (boxes, n_zones, rows);
+  for (guint i = 0; i < n_zones; i++)
+    {
+      unordered[order[i]].row = rows[order[i]];
+      g_array_append_val (places, unordered[order[i]]);
+    }
+}
+
+static void
+add_piece (GArray *places, SherdPiece *piece, SherdSide *only)
+{
+  GListModel *sides = sherd_piece_get_sides (piece);
+
+  for (guint i = 0; i < g_list_model_get_n_items (sides); i++)
+    {
+      g_autoptr (SherdSide) side = g_list_model_get_item (sides, i);
+
+      if (only == NULL || side == only)
+        add_side (places, piece, side);
+    }
+}
+
+/**
+ * sherd_trial_list_zone_places:
+ * @trial: a trial
+ * @piece: (nullable): one of its pieces, or all
+ * @side: (nullable): one of its sides, or all
+ *
+ * Returns: (transfer full) (element-type SherdZonePlace): the zones in reading order
+ */
+GArray *
+sherd_trial_list_zone_places (SherdTrial *trial, SherdPiece *piece, SherdSide *side)
+{
+  GListModel *pieces = sherd_trial_get_pieces (trial);
+  GArray *places = g_array_new (FALSE, FALSE, sizeof (SherdZonePlace));
+
+  for (guint i = 0; i < g_list_model_get_n_items (pieces); i++)
+    {
+      g_autoptr (SherdPiece) each = g_list_model_get_item (pieces, i);
+
+      if (piece == NULL || each == piece)
+        add_piece (places, each, side);
+    }
+  return places;
+}
+
+static gboolean
+has_several_sides_painted (SherdPiece *piece)
+{
+  GListModel *sides = sherd_piece_get_sides (piece);
+  guint n_sides = 0;
+
+  for (guint i = 0; i < g_list_model_get_n_items (sides); i++)
+    {
+      g_autoptr (SherdSide) side = g_list_model_get_item (sides, i);
+
+      n_sides += g_list_model_get_n_items (sherd_side_get_zones (side)) > 0;
+    }
+  return n_sides > 1;
+}
+
+/**
+ * sherd_trial_name_zone_place:
+ * @trial: a trial
+ * @place: one of its zones
+ *
+ * Returns: (transfer full): what people call it, no longer than it takes to find it
+ */
+char *
+sherd_trial_name_zone_place (SherdTrial *trial, const SherdZonePlace *place)
+{
+  const gboolean several = g_list_model_get_n_items (sherd_trial_get_pieces (trial)) > 1;
+  g_autofree char *side = sherd_format_side (sherd_side_get_name (place->side));
+  g_autoptr (GString) name = g_string_new (NULL);
+
+  if (several)
+    g_string_append_printf (name, "%s, ", sherd_piece_get_name (place->piece));
+  if (has_several_sides_painted (place->piece))
+    g_string_append_printf (name, "%s, ", side);
+  g_string_append (name, sherd_zone_get_code (place->zone));
+  return g_strdup (name->str);
+}
+
+/**
+ * sherd_zone_place_get_ground:
+ * @place: a zone
+ *
+ * Returns: its own ground, or that of its side
+ */
+const char *
+sherd_zone_place_get_ground (const SherdZonePlace *place)
+{
+  const char *own = sherd_zone_get_ground (place->zone);
+
+  return own != NULL ? own : sherd_side_get_ground (place->side);
+}
+
+static const SherdZonePlace *
+get_place (const GArray *places, guint zone)
+{
+  return &g_array_index (places, SherdZonePlace, zone);
+}
+
+/* What a zone has of a factor; NULL where it does not apply. */
+typedef const char *(*WordOfZone) (const SherdZonePlace *place);
+typedef double (*NumberOfZone) (const SherdZonePlace *place);
+
+static const char *
+paint_word (const SherdZonePlace *place)
+{
+  SherdPaint *paint = sherd_zone_get_paint (place->zone);
+
+  return paint != NULL ? sherd_paint_get_code (paint) : NULL;
+}
+
+static const char *
+piece_word (const SherdZonePlace *place)
+{
+  return sherd_part_get_id (SHERD_PART (place->piece));
+}
+
+static const char *
+side_word (const SherdZonePlace *place)
+{
+  return sherd_side_get_name (place->side);
+}
+
+static const char *
+ground_word (const SherdZonePlace *place)
+{
+  const char *ground = sherd_zone_place_get_ground (place);
+
+  return *ground != '\0' ? ground : _ ("not stated");
+}
+
+/* No paint has no coats. */
+static double
+coats_number (const SherdZonePlace *place)
+{
+  return sherd_zone_is_bare (place->zone) ? (double)NAN : sherd_zone_get_coats (place->zone);
+}
+
+static double
+across_mm (const SherdZonePlace *place)
+{
+  return place->box.x_mm + 0.5 * place->box.width_mm;
+}
+
+static double
+down_mm (const SherdZonePlace *place)
+{
+  return place->box.y_mm + 0.5 * place->box.height_mm;
+}
+
+static void
+add_words (SherdLayout *layout,
+           const GArray *places,
+           const char *key,
+           const char *name,
+           SherdRole role,
+           WordOfZone word_of_zone)
+{
+  g_autofree const char **words = g_new0 (const char *, places->len + 1);
+
+  for (guint zone = 0; zone < places->len; zone++)
+    words[zone] = word_of_zone (get_place (places, zone));
+  sherd_layout_add_levels (layout, key, name, role, words);
+}
+
+static void
+add_numbers (SherdLayout *layout, const GArray *places, const char *key, const char *name, NumberOfZone number_of_zone)
+{
+  g_autofree double *numbers = g_new (double, places->len + 1);
+
+  for (guint zone = 0; zone < places->len; zone++)
+    numbers[zone] = number_of_zone (get_place (places, zone));
+  sherd_layout_add_numbers (layout, key, name, SHERD_ROLE_PLACE, numbers);
+}
+
+/**
+ * sherd_trial_layout_new:
+ * @trial: a trial
+ *
+ * All its zones, with all that is known of them and may matter: which paint, ground, side, coats, where on the side,
+ * which piece.
+ *
+ * Returns: (transfer full): the layout
+ */
+SherdLayout *
+sherd_trial_layout_new (SherdTrial *trial)
+{
+  g_autoptr (GArray) places = sherd_trial_list_zone_places (trial, NULL, NULL);
+  SherdLayout *layout = sherd_layout_new (places->len);
+
+  for (guint zone = 0; zone < places->len; zone++)
+    {
+      const SherdZonePlace *place = get_place (places, zone);
+      g_autofree char *name = sherd_trial_name_zone_place (trial, place);
+
+      sherd_layout_name_zone (layout, zone, name, sherd_zone_get_locked (place->zone));
+    }
+  add_words (layout, places, "paint", _ ("paint"), SHERD_ROLE_PAINT, paint_word);
+  add_words (layout, places, "ground", _ ("ground"), SHERD_ROLE_PLACE, ground_word);
+  add_words (layout, places, "side", _ ("side"), SHERD_ROLE_PLACE, side_word);
+  add_numbers (layout, places, "coats", _ ("coats"), coats_number);
+  add_numbers (layout, places, "across", _ ("place across"), across_mm);
+  add_numbers (layout, places, "down", _ ("place from top to bottom"), down_mm);
+  add_words (layout, places, "piece", _ ("piece"), SHERD_ROLE_PIECE, piece_word);
+  return layout;
+}
