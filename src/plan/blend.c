@@ -242,6 +242,19 @@ sherd_blend_share (const SherdBlendMember *member, guint paint)
   return (double)member->parts[paint] / member->whole;
 }
 
+/**
+ * sherd_blend_share_pct:
+ * @member: a member
+ * @paint: a paint, from 0
+ *
+ * Returns: its share in per cent; 33.3 where that was asked for, not 33.300000000000004
+ */
+double
+sherd_blend_share_pct (const SherdBlendMember *member, guint paint)
+{
+  return 100.0 * member->parts[paint] / member->whole;
+}
+
 /* The paint of which the exact mass lies farthest above what is weighed. */
 static guint
 find_largest_rest (const SherdBlendMember *member, double n_exact_units, const double *units)

@@ -36,6 +36,7 @@ SherdBlend *sherd_blend_centroid (guint n_paints, GError **error);
 /* How many paints are in it; 1 for a paint by itself. */
 guint sherd_blend_count_paints (const SherdBlendMember *member);
 double sherd_blend_share (const SherdBlendMember *member, guint paint);
+double sherd_blend_share_pct (const SherdBlendMember *member, guint paint);
 double sherd_blend_weigh (const SherdBlendMember *member, double total_g, double readability_g, double *grams);
 char **sherd_blend_codes (const char *stem, guint n_codes, const char *const *taken);
 

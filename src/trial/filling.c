@@ -7,6 +7,7 @@
 
 #include "trial/format.h"
 #include "trial/layout.h"
+#include "trial/paint-use.h"
 
 static const SherdZonePlace *
 get_place (const GArray *places, guint zone)
@@ -177,9 +178,30 @@ lay (SherdTrial *trial, const SherdFilling *filling, const GArray *places, const
 
       if (sherd_zone_get_locked (place->zone))
         continue;
+      if (sherd_zone_get_paint (place->zone) != paint)
+        sherd_trial_set (trial, place->zone, "paint-revision", 0);
       sherd_trial_set (trial, place->zone, "paint", paint);
       sherd_trial_set (trial, place->zone, "replicate", take_replicate (replicates, place, paint));
     }
+}
+
+/* What has been in the fire is history. */
+static gboolean
+check_unfired (SherdTrial *trial, const GArray *places, GError **error)
+{
+  for (guint i = 0; i < places->len; i++)
+    {
+      SherdPiece *piece = get_place (places, i)->piece;
+
+      if ((i == 0 || get_place (places, i - 1)->piece != piece) && sherd_trial_is_piece_fired (trial, piece))
+        {
+          g_set_error (error, SHERD_TRIAL_ERROR, SHERD_TRIAL_ERROR_IN_USE,
+                       _ ("“%s” has been fired: its zones keep the paints they were fired with. Choose another piece."),
+                       sherd_piece_get_name (piece));
+          return FALSE;
+        }
+    }
+  return TRUE;
 }
 
 /**
@@ -193,7 +215,7 @@ lay (SherdTrial *trial, const SherdFilling *filling, const GArray *places, const
  * the layout can be made again.
  *
  * Returns: FALSE with SHERD_PLAN_ERROR_SHORT or SHERD_PLAN_ERROR_VALUE, or with SHERD_TRIAL_ERROR_INCOMPLETE when there
- * are no zones; nothing is changed then
+ * are no zones, SHERD_TRIAL_ERROR_IN_USE when a piece has been fired; nothing is changed then
  */
 gboolean
 sherd_trial_fill_zones (SherdTrial *trial, const SherdFilling *filling, SherdFill *fill, GError **error)
@@ -208,7 +230,7 @@ sherd_trial_fill_zones (SherdTrial *trial, const SherdFilling *filling, SherdFil
                            _ ("There are no zones to lay paints in. Lay out a grid of zones first."));
       return FALSE;
     }
-  if (!run (trial, filling, places, fill, error))
+  if (!check_unfired (trial, places, error) || !run (trial, filling, places, fill, error))
     return FALSE;
   label = g_strdup_printf (ngettext ("Lay paints in %u zone", "Lay paints in %u zones", places->len), places->len);
   sherd_trial_begin_edit (trial, label);

@@ -8,6 +8,7 @@
 
 #include "plan/codes.h"
 #include "trial/format.h"
+#include "trial/paint-shares.h"
 
 static SherdRectangle
 box_of_zone (SherdZone *zone)
@@ -151,14 +152,6 @@ typedef const char *(*WordOfZone) (const SherdZonePlace *place);
 typedef double (*NumberOfZone) (const SherdZonePlace *place);
 
 static const char *
-paint_word (const SherdZonePlace *place)
-{
-  SherdPaint *paint = sherd_zone_get_paint (place->zone);
-
-  return paint != NULL ? sherd_paint_get_code (paint) : NULL;
-}
-
-static const char *
 piece_word (const SherdZonePlace *place)
 {
   return sherd_part_get_id (SHERD_PART (place->piece));
@@ -222,12 +215,106 @@ add_numbers (SherdLayout *layout, const GArray *places, const char *key, const c
   sherd_layout_add_numbers (layout, key, name, SHERD_ROLE_PLACE, numbers);
 }
 
+/* What a paint was before it was changed is another paint. */
+static void
+add_paints (SherdLayout *layout, const GArray *places)
+{
+  g_auto (GStrv) words = g_new0 (char *, places->len + 1);
+  g_autofree const char **levels = g_new0 (const char *, places->len + 1);
+
+  for (guint zone = 0; zone < places->len; zone++)
+    {
+      SherdPaint *paint = sherd_zone_get_paint (get_place (places, zone)->zone);
+      const guint revision = sherd_zone_get_paint_revision (get_place (places, zone)->zone);
+
+      if (paint == NULL)
+        words[zone] = g_strdup ("");
+      else if (revision == 0)
+        words[zone] = g_strdup (sherd_paint_get_code (paint));
+      else
+        words[zone] = g_strdup_printf ("%s (%u)", sherd_paint_get_code (paint), revision);
+      levels[zone] = paint != NULL ? words[zone] : NULL;
+    }
+  sherd_layout_add_levels (layout, "paint", _ ("paint"), SHERD_ROLE_PAINT, levels);
+}
+
+static void
+unref_shares (gpointer shares)
+{
+  if (shares != NULL)
+    g_hash_table_unref (shares);
+}
+
+static int
+compare_ids (gconstpointer a, gconstpointer b)
+{
+  return g_strcmp0 (*(const char *const *)a, *(const char *const *)b);
+}
+
+/* Shares of the materials in the paint of each zone; NULL for a bare zone and where they are not known. */
+static GPtrArray *
+collect_zone_shares (SherdTrial *trial, const GArray *places)
+{
+  GPtrArray *shares = g_ptr_array_new_with_free_func (unref_shares);
+
+  for (guint zone = 0; zone < places->len; zone++)
+    {
+      SherdZone *it = get_place (places, zone)->zone;
+      SherdPaint *paint = sherd_zone_get_paint (it);
+
+      g_ptr_array_add (
+        shares, paint != NULL ? sherd_trial_dup_paint_shares (trial, paint, sherd_zone_get_paint_revision (it)) : NULL);
+    }
+  return shares;
+}
+
+static void
+add_share (SherdLayout *layout, SherdTrial *trial, const GArray *places, const GPtrArray *shares, const char *id)
+{
+  SherdMaterial *material = sherd_trial_find_material (trial, id);
+  g_autofree double *values = g_new (double, places->len + 1);
+  g_autofree char *key = g_strconcat ("share:", id, NULL);
+  g_autofree char *name =
+    g_strdup_printf (_ ("share of %s"), material != NULL ? sherd_material_get_name (material) : id);
+
+  for (guint zone = 0; zone < places->len; zone++)
+    {
+      GHashTable *of_zone = g_ptr_array_index (shares, zone);
+      const double *share = of_zone != NULL ? g_hash_table_lookup (of_zone, id) : NULL;
+
+      values[zone] = of_zone == NULL ? (double)NAN : share != NULL ? *share : 0.0;
+    }
+  sherd_layout_add_numbers (layout, key, name, SHERD_ROLE_COMPOSITION, values);
+}
+
+static void
+add_shares (SherdLayout *layout, SherdTrial *trial, const GArray *places)
+{
+  g_autoptr (GPtrArray) shares = collect_zone_shares (trial, places);
+  g_autoptr (GHashTable) seen = g_hash_table_new (g_str_hash, g_str_equal);
+  g_autoptr (GPtrArray) ids = g_ptr_array_new ();
+
+  for (guint zone = 0; zone < places->len; zone++)
+    {
+      GHashTable *of_zone = g_ptr_array_index (shares, zone);
+      g_autoptr (GList) names = of_zone != NULL ? g_hash_table_get_keys (of_zone) : NULL;
+
+      for (GList *name = names; name != NULL; name = name->next)
+        if (g_hash_table_add (seen, name->data))
+          g_ptr_array_add (ids, name->data);
+    }
+  g_ptr_array_sort (ids, compare_ids);
+  for (guint i = 0; i < ids->len; i++)
+    add_share (layout, trial, places, shares, g_ptr_array_index (ids, i));
+}
+
 /**
  * sherd_trial_layout_new:
  * @trial: a trial
  *
- * All its zones, with all that is known of them and may matter: which paint, ground, side, coats, where on the side,
- * which piece.
+ * All its zones, with all that is known of them and may matter: which paint, the shares of the
+ * materials in it, ground, side, coats, where on the side, which piece. Binder and water are left out: they leave in
+ * the fire.
  *
  * Returns: (transfer full): the layout
  */
@@ -244,7 +331,8 @@ sherd_trial_layout_new (SherdTrial *trial)
 
       sherd_layout_name_zone (layout, zone, name, sherd_zone_get_locked (place->zone));
     }
-  add_words (layout, places, "paint", _ ("paint"), SHERD_ROLE_PAINT, paint_word);
+  add_paints (layout, places);
+  add_shares (layout, trial, places);
   add_words (layout, places, "ground", _ ("ground"), SHERD_ROLE_PLACE, ground_word);
   add_words (layout, places, "side", _ ("side"), SHERD_ROLE_PLACE, side_word);
   add_numbers (layout, places, "coats", _ ("coats"), coats_number);

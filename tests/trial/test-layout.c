@@ -1,0 +1,407 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* What plan/ reads of a trial and what it brings about in one: layouts, fillings, blends. Expected values by hand. */
+#include "config.h"
+
+#include <math.h>
+#include <string.h>
+
+#include "plan/design.h"
+#include "support.h"
+#include "trial/blending.h"
+#include "trial/edits.h"
+#include "trial/file.h"
+#include "trial/filling.h"
+#include "trial/layout.h"
+#include "trial/paint-shares.h"
+#include "trial/scatter.h"
+
+static const SherdGrid grid_3_by_4 = { .n_rows = 3,
+                                       .n_columns = 4,
+                                       .left_mm = 3,
+                                       .top_mm = 3,
+                                       .right_mm = 3,
+                                       .bottom_mm = 3,
+                                       .gap_x_mm = 2,
+                                       .gap_y_mm = 2 };
+
+/* A tile of three rows and four columns on the face, and paints P, Q, R, S without recipes. */
+static SherdTrial *
+tile_new (void)
+{
+  SherdTrial *trial = sherd_trial_new ();
+  SherdPiece *piece = sherd_trial_add_tile (trial, "Tile", 120, 90, 8, SHERD_CLAY_DRY, NULL);
+  static const char *const codes[] = { "P", "Q", "R", "S" };
+
+  for (guint i = 0; i < G_N_ELEMENTS (codes); i++)
+    sherd_trial_add_paint (trial, codes[i], NULL, NULL);
+  g_assert_true (
+    sherd_trial_set_zone_grid (trial, piece, sherd_piece_find_side_by_name (piece, "face"), &grid_3_by_4, NULL));
+  return trial;
+}
+
+static SherdPaint *
+paint (SherdTrial *trial, const char *code)
+{
+  SherdPaint *found = sherd_trial_find_paint_by_code (trial, code);
+
+  g_assert_nonnull (found);
+  return found;
+}
+
+static SherdFilling
+filling_of (SherdPaint **paints, guint n_paints, SherdFillOrder order)
+{
+  return (SherdFilling){ .paints = paints, .n_paints = n_paints, .order = order, .seed = 5 };
+}
+
+/* "P Q – R …": what lies in the zones in reading order. */
+static char *
+dup_layout (SherdTrial *trial)
+{
+  g_autoptr (GArray) places = sherd_trial_list_zone_places (trial, NULL, NULL);
+  g_autoptr (GString) text = g_string_new (NULL);
+
+  for (guint i = 0; i < places->len; i++)
+    {
+      SherdPaint *it = sherd_zone_get_paint (g_array_index (places, SherdZonePlace, i).zone);
+
+      g_string_append (text, it != NULL ? sherd_paint_get_code (it) : "-");
+    }
+  return g_strdup (text->str);
+}
+
+static SherdZone *
+zone (SherdTrial *trial, const char *code)
+{
+  return sherd_side_find_zone_by_code (example_face (trial), code);
+}
+
+static void
+test_order_is_one_edit_that_can_be_undone (void)
+{
+  g_autoptr (SherdTrial) trial = tile_new ();
+  SherdPaint *paints[] = { paint (trial, "P"), paint (trial, "Q"), paint (trial, "R") };
+  const SherdFilling filling = filling_of (paints, 3, SHERD_FILL_IN_ORDER);
+  g_auto (SherdFill) fill = { 0 };
+  g_autofree char *laid = NULL;
+  g_autofree char *undone = NULL;
+
+  g_assert_true (sherd_trial_fill_zones (trial, &filling, &fill, NULL));
+  laid = dup_layout (trial);
+  g_assert_cmpstr (laid, ==, "PQRPQRPQRPQR");
+  g_assert_cmpuint (sherd_zone_get_replicate (zone (trial, "A4")), ==, 2);
+  g_assert_cmpuint (sherd_zone_get_replicate (zone (trial, "C4")), ==, 4);
+  g_assert_cmpuint (sherd_trial_get_seed (trial), ==, 5);
+  sherd_trial_undo (trial);
+  undone = dup_layout (trial);
+  g_assert_cmpstr (undone, ==, "------------");
+}
+
+static void
+test_every_row_holds_every_paint (void)
+{
+  g_autoptr (SherdTrial) trial = tile_new ();
+  SherdPaint *paints[] = { paint (trial, "P"), paint (trial, "Q"), paint (trial, "R") };
+  const SherdFilling filling = filling_of (paints, 3, SHERD_FILL_IN_BLOCKS);
+  g_auto (SherdFill) fill = { 0 };
+  g_autofree char *laid = NULL;
+
+  g_assert_true (sherd_trial_fill_zones (trial, &filling, &fill, NULL));
+  laid = dup_layout (trial);
+  for (guint row = 0; row < 3; row++)
+    for (const char *code = "PQR-"; *code != '\0'; code++)
+      g_assert_nonnull (memchr (laid + 4 * row, *code, 4));
+}
+
+static void
+test_locked_zones_stay_and_keep_their_number (void)
+{
+  g_autoptr (SherdTrial) trial = tile_new ();
+  SherdPaint *paints[] = { paint (trial, "P"), paint (trial, "Q") };
+  SherdZone *locked = zone (trial, "B2");
+  SherdFilling filling = filling_of (paints, 2, SHERD_FILL_IN_ORDER);
+  g_auto (SherdFill) fill = { 0 };
+  g_autofree char *laid = NULL;
+
+  sherd_trial_set_zones_paint (trial, &locked, 1, "P", NULL);
+  sherd_trial_set_zone_replicate (trial, locked, 2, NULL);
+  sherd_trial_set_zone_locked (trial, locked, TRUE);
+  filling.n_replicates = 3;
+  g_assert_true (sherd_trial_fill_zones (trial, &filling, &fill, NULL));
+  laid = dup_layout (trial);
+  g_assert_cmpstr (laid, ==, "PQPQQP------");
+  g_assert_cmpuint (sherd_zone_get_replicate (locked), ==, 2);
+  g_assert_cmpuint (sherd_zone_get_replicate (zone (trial, "A1")), ==, 1);
+  g_assert_cmpuint (sherd_zone_get_replicate (zone (trial, "A3")), ==, 3);
+}
+
+static void
+test_same_paint_is_kept_apart (void)
+{
+  g_autoptr (SherdTrial) trial = tile_new ();
+  SherdPaint *paints[] = { paint (trial, "P"), paint (trial, "Q"), paint (trial, "R"), paint (trial, "S") };
+  SherdFilling filling = filling_of (paints, 4, SHERD_FILL_RANDOM);
+  g_auto (SherdFill) fill = { 0 };
+  g_autofree char *laid = NULL;
+
+  filling.keep_apart = TRUE;
+  g_assert_true (sherd_trial_fill_zones (trial, &filling, &fill, NULL));
+  laid = dup_layout (trial);
+  g_assert_cmpuint (fill.n_touching, ==, 0);
+  for (guint i = 0; i < 12; i++)
+    {
+      g_assert_true (i % 4 == 3 || laid[i] != laid[i + 1]);
+      g_assert_true (i >= 8 || laid[i] != laid[i + 4]);
+    }
+}
+
+static void
+assert_refused (SherdTrial *trial, const SherdFilling *filling, GQuark domain, int code)
+{
+  g_autofree char *before = sherd_trial_dup_text (trial, NULL);
+  g_autofree char *after = NULL;
+  g_auto (SherdFill) fill = { 0 };
+  g_autoptr (GError) error = NULL;
+
+  g_assert_false (sherd_trial_fill_zones (trial, filling, &fill, &error));
+  g_assert_error (error, domain, code);
+  after = sherd_trial_dup_text (trial, NULL);
+  g_assert_cmpstr (before, ==, after);
+}
+
+static void
+test_refusals_change_nothing (void)
+{
+  g_autoptr (SherdTrial) trial = tile_new ();
+  g_autoptr (SherdTrial) empty = sherd_trial_new ();
+  g_autoptr (SherdTrial) fired = example_trial_new ();
+  SherdPaint *paints[] = { paint (trial, "P") };
+  SherdPaint *black[] = { paint (fired, "KM") };
+  SherdFilling filling = filling_of (paints, 1, SHERD_FILL_IN_ORDER);
+
+  filling.n_replicates = 13;
+  assert_refused (trial, &filling, SHERD_PLAN_ERROR, SHERD_PLAN_ERROR_SHORT);
+  assert_refused (empty, &filling, SHERD_TRIAL_ERROR, SHERD_TRIAL_ERROR_INCOMPLETE);
+  filling = filling_of (black, 1, SHERD_FILL_IN_ORDER);
+  assert_refused (fired, &filling, SHERD_TRIAL_ERROR, SHERD_TRIAL_ERROR_IN_USE);
+}
+
+static SherdMaterial *
+add_material (SherdTrial *trial, const char *name)
+{
+  g_auto (SherdMaterialRecord) record = { 0 };
+  SherdMaterial *material;
+
+  sherd_material_record_init (&record);
+  g_free (record.name);
+  record.name = g_strdup (name);
+  material = sherd_trial_add_material (trial, &record, NULL);
+  g_assert_nonnull (material);
+  return material;
+}
+
+static const char *
+id_of (gpointer part)
+{
+  return sherd_part_get_id (SHERD_PART (part));
+}
+
+static void
+set_recipe (SherdTrial *trial,
+            const char *code,
+            SherdMaterial *first,
+            double first_parts,
+            SherdMaterial *second,
+            double parts)
+{
+  g_autoptr (SherdRecipe) recipe = sherd_recipe_new ();
+
+  sherd_recipe_insert_material (recipe, 0, id_of (first), first_parts, NULL);
+  sherd_recipe_insert_material (recipe, 1, id_of (second), parts, NULL);
+  g_assert_true (sherd_trial_set_recipe (trial, paint (trial, code), recipe, FALSE, NULL));
+}
+
+static void
+assert_share (SherdTrial *trial, const char *code, SherdMaterial *material, double share)
+{
+  g_autoptr (GHashTable) shares = sherd_trial_dup_paint_shares (trial, paint (trial, code), 0);
+
+  g_assert_nonnull (shares);
+  g_assert_cmpfloat_with_epsilon (*(double *)g_hash_table_lookup (shares, id_of (material)), share, 1e-12);
+}
+
+/* P = 3 iron + 1 flux, Q = 1 iron + 1 flux; 2 P + 1 Q = (2 · 3/4 + 1/2) / 3 = 2/3 iron. */
+static void
+test_paints_within_paints_are_taken_apart (void)
+{
+  g_autoptr (SherdTrial) trial = tile_new ();
+  SherdMaterial *iron = add_material (trial, "iron"), *flux = add_material (trial, "flux");
+  g_autoptr (SherdRecipe) blend = sherd_recipe_new ();
+
+  set_recipe (trial, "P", iron, 3, flux, 1);
+  set_recipe (trial, "Q", iron, 1, flux, 1);
+  sherd_recipe_insert_paint (blend, 0, id_of (paint (trial, "P")), 2, NULL);
+  sherd_recipe_insert_paint (blend, 1, id_of (paint (trial, "Q")), 1, NULL);
+  g_assert_true (sherd_trial_set_recipe (trial, paint (trial, "R"), blend, FALSE, NULL));
+  assert_share (trial, "R", iron, 2.0 / 3.0);
+  assert_share (trial, "R", flux, 1.0 / 3.0);
+  g_assert_null (sherd_trial_dup_paint_shares (trial, paint (trial, "S"), 0));
+}
+
+static const SherdVerdict *
+find_verdict (const SherdLayout *layout, const SherdDesign *design, const char *key)
+{
+  for (guint i = 0; i < design->n_verdicts; i++)
+    if (g_str_equal (sherd_layout_get_factor (layout, i)->key, key))
+      return &design->verdicts[i];
+  g_error ("no question “%s”", key);
+}
+
+/* Two materials that make up all paints are one question, asked twice. */
+static void
+test_shares_are_asked (void)
+{
+  g_autoptr (SherdTrial) trial = tile_new ();
+  SherdMaterial *iron = add_material (trial, "iron"), *flux = add_material (trial, "flux");
+  SherdPaint *paints[] = { paint (trial, "P"), paint (trial, "Q"), paint (trial, "R") };
+  const SherdFilling filling = filling_of (paints, 3, SHERD_FILL_IN_BLOCKS);
+  g_auto (SherdFill) fill = { 0 };
+  g_autoptr (SherdLayout) layout = NULL;
+  g_autoptr (SherdDesign) design = NULL;
+  g_autofree char *key = g_strconcat ("share:", id_of (iron), NULL);
+
+  set_recipe (trial, "P", iron, 3, flux, 1);
+  set_recipe (trial, "Q", iron, 1, flux, 1);
+  set_recipe (trial, "R", iron, 1, flux, 9);
+  g_assert_true (sherd_trial_fill_zones (trial, &filling, &fill, NULL));
+  layout = sherd_trial_layout_new (trial);
+  design = sherd_design_new (layout, TRUE);
+  g_assert_cmpint (find_verdict (layout, design, "paint")->tell, ==, SHERD_TELL_WELL);
+  g_assert_cmpint (find_verdict (layout, design, key)->tell, ==, SHERD_TELL_NOT);
+  g_assert_cmpint (find_verdict (layout, design, "side")->tell, ==, SHERD_TELL_SAME);
+}
+
+/* The second side on another ground: ground and side cannot be told apart. */
+static void
+test_ground_that_changes_with_the_side_is_found_out (void)
+{
+  g_autoptr (SherdTrial) trial = tile_new ();
+  SherdPiece *piece = example_piece (trial);
+  SherdPaint *paints[] = { paint (trial, "P"), paint (trial, "Q") };
+  const SherdFilling filling = filling_of (paints, 2, SHERD_FILL_RANDOM);
+  g_auto (SherdFill) fill = { 0 };
+  g_autoptr (SherdLayout) layout = NULL;
+  g_autoptr (SherdDesign) design = NULL;
+  const SherdVerdict *ground;
+
+  g_assert_true (
+    sherd_trial_set_zone_grid (trial, piece, sherd_piece_find_side_by_name (piece, "back"), &grid_3_by_4, NULL));
+  sherd_trial_set_side_ground (trial, sherd_piece_find_side_by_name (piece, "back"), "white slip");
+  g_assert_true (sherd_trial_fill_zones (trial, &filling, &fill, NULL));
+  layout = sherd_trial_layout_new (trial);
+  design = sherd_design_new (layout, FALSE);
+  ground = find_verdict (layout, design, "ground");
+  g_assert_cmpint (ground->tell, ==, SHERD_TELL_NOT);
+  g_assert_cmpuint (ground->from->len, ==, 1);
+  g_assert_cmpstr (sherd_layout_get_factor (layout, g_array_index (ground->from, guint, 0))->key, ==, "side");
+  g_assert_cmpstr (layout->zone_names[0], ==, "Face, A1");
+}
+
+static void
+test_line_blend_makes_paints_of_paints (void)
+{
+  g_autoptr (SherdTrial) trial = tile_new ();
+  SherdPaint *paints[] = { paint (trial, "P"), paint (trial, "Q") };
+  g_autoptr (SherdBlend) blend = sherd_blend_line (4, NULL);
+  g_autofree char *stem = sherd_trial_dup_blend_stem (paints, 2);
+  g_autoptr (GPtrArray) made = sherd_trial_add_blend (trial, paints, blend, stem, NULL);
+  const SherdRecipe *half;
+
+  g_assert_cmpuint (made->len, ==, 5);
+  g_assert_true (g_ptr_array_index (made, 0) == paints[0]);
+  g_assert_true (g_ptr_array_index (made, 4) == paints[1]);
+  g_assert_cmpstr (sherd_paint_get_code (g_ptr_array_index (made, 2)), ==, "PQ2");
+  g_assert_cmpstr (sherd_paint_get_name (g_ptr_array_index (made, 1)), ==, "P 75 %, Q 25 %");
+  half = sherd_paint_get_recipe (g_ptr_array_index (made, 2));
+  g_assert_cmpuint (half->n_ingredients, ==, 2);
+  g_assert_cmpfloat (half->ingredients[0].parts, ==, 1.0);
+  g_assert_cmpfloat (half->ingredients[1].parts, ==, 1.0);
+  g_assert_cmpstr (half->ingredients[1].paint_id, ==, id_of (paints[1]));
+  g_assert_cmpuint (g_list_model_get_n_items (sherd_trial_get_paints (trial)), ==, 7);
+  sherd_trial_undo (trial);
+  g_assert_cmpuint (g_list_model_get_n_items (sherd_trial_get_paints (trial)), ==, 4);
+}
+
+static void
+test_blend_passes_over_codes_in_use (void)
+{
+  g_autoptr (SherdTrial) trial = tile_new ();
+  SherdPaint *paints[] = { paint (trial, "P"), paint (trial, "Q") };
+  g_autoptr (SherdBlend) blend = sherd_blend_line (3, NULL);
+  g_autoptr (GPtrArray) made = NULL;
+
+  sherd_trial_add_paint (trial, "X1", NULL, NULL);
+  made = sherd_trial_add_blend (trial, paints, blend, "X", NULL);
+  g_assert_cmpstr (sherd_paint_get_code (g_ptr_array_index (made, 1)), ==, "X2");
+  g_assert_cmpstr (sherd_paint_get_code (g_ptr_array_index (made, 2)), ==, "X3");
+}
+
+static void
+test_blend_that_cannot_be_changes_nothing (void)
+{
+  g_autoptr (SherdTrial) trial = tile_new ();
+  SherdPaint *paints[] = { paint (trial, "P"), paint (trial, "Q") };
+  g_autoptr (SherdBlend) blend = sherd_blend_line (3, NULL);
+  g_autofree char *before = sherd_trial_dup_text (trial, NULL);
+  g_autofree char *after = NULL;
+  g_autoptr (GError) error = NULL;
+
+  g_assert_null (sherd_trial_add_blend (trial, paints, blend, "a stem of twenty-four let", &error));
+  g_assert_error (error, SHERD_TRIAL_ERROR, SHERD_TRIAL_ERROR_VALUE);
+  g_clear_error (&error);
+  g_assert_null (sherd_trial_add_blend (trial, paints, blend, "a stem of 24 letters, so", &error));
+  g_assert_error (error, SHERD_TRIAL_ERROR, SHERD_TRIAL_ERROR_VALUE);
+  after = sherd_trial_dup_text (trial, NULL);
+  g_assert_cmpstr (before, ==, after);
+}
+
+/* Nothing measured: the stated default; two paints laid 6 times each. */
+static void
+test_replicates_without_measurement_use_the_default (void)
+{
+  g_autoptr (SherdTrial) trial = tile_new ();
+  SherdPaint *paints[] = { paint (trial, "P"), paint (trial, "Q") };
+  const SherdFilling filling = filling_of (paints, 2, SHERD_FILL_RANDOM);
+  g_auto (SherdFill) fill = { 0 };
+  SherdReplicates replicates;
+
+  g_assert_true (sherd_trial_fill_zones (trial, &filling, &fill, NULL));
+  replicates = sherd_trial_judge_replicates (trial, 1.5);
+  g_assert_cmpuint (replicates.n_scatter_df, ==, 0);
+  g_assert_cmpfloat (replicates.scatter_de00, ==, SHERD_SCATTER_DEFAULT_DE00);
+  g_assert_cmpuint (replicates.n_laid, ==, 6);
+  /* Effect of one standard deviation, two groups: 17 each (Cohen's tables; R: power.t.test gives 16.7). */
+  g_assert_cmpuint (replicates.n_needed, ==, 17);
+}
+
+int
+main (int argc, char **argv)
+{
+  g_test_init (&argc, &argv, NULL);
+  g_test_add_func ("/trial/layout/order-is-one-edit-that-can-be-undone", test_order_is_one_edit_that_can_be_undone);
+  g_test_add_func ("/trial/layout/every-row-holds-every-paint", test_every_row_holds_every_paint);
+  g_test_add_func ("/trial/layout/locked-zones-stay-and-keep-their-number",
+                   test_locked_zones_stay_and_keep_their_number);
+  g_test_add_func ("/trial/layout/same-paint-is-kept-apart", test_same_paint_is_kept_apart);
+  g_test_add_func ("/trial/layout/refusals-change-nothing", test_refusals_change_nothing);
+  g_test_add_func ("/trial/layout/paints-within-paints-are-taken-apart", test_paints_within_paints_are_taken_apart);
+  g_test_add_func ("/trial/layout/shares-are-asked", test_shares_are_asked);
+  g_test_add_func ("/trial/layout/ground-that-changes-with-the-side-is-found-out",
+                   test_ground_that_changes_with_the_side_is_found_out);
+  g_test_add_func ("/trial/layout/line-blend-makes-paints-of-paints", test_line_blend_makes_paints_of_paints);
+  g_test_add_func ("/trial/layout/blend-passes-over-codes-in-use", test_blend_passes_over_codes_in_use);
+  g_test_add_func ("/trial/layout/blend-that-cannot-be-changes-nothing", test_blend_that_cannot_be_changes_nothing);
+  g_test_add_func ("/trial/layout/replicates-without-measurement-use-the-default",
+                   test_replicates_without_measurement_use_the_default);
+  return g_test_run ();
+}
