@@ -9,7 +9,8 @@
 #include <unistd.h>
 
 static const SherdVerb *const verbs[] = {
-  &sherd_verb_new, &sherd_verb_check, &sherd_verb_photograph, &sherd_verb_measure, &sherd_verb_compare,
+  &sherd_verb_new,        &sherd_verb_check,   &sherd_verb_blend,   &sherd_verb_layout,
+  &sherd_verb_photograph, &sherd_verb_measure, &sherd_verb_compare,
 };
 
 static GOptionContext *
@@ -102,7 +103,7 @@ find_operand_fault (const SherdVerb *verb, char **words, guint n_wanted)
 {
   const guint n_given = g_strv_length (words) - 1;
 
-  if (n_given != n_wanted)
+  if (n_given < n_wanted || n_given > n_wanted + verb->n_more_operands)
     return g_strdup_printf (n_given < n_wanted ? _ ("%s is needed.") : _ ("Too many words; %s is all that is needed."),
                             _ (verb->operands));
   for (guint i = 1; i <= n_given; i++)
@@ -116,7 +117,7 @@ find_operand_fault (const SherdVerb *verb, char **words, guint n_wanted)
  * @verb: the verb
  * @entries: its options
  * @arguments: (inout): the verb, its options and operands; the options are taken out
- * @n_operands: how many operands the verb takes
+ * @n_operands: how many operands the verb needs
  * @status: (out): the exit status when %FALSE is returned
  *
  * Reads the options of a verb, or prints its help when asked.
@@ -228,8 +229,35 @@ sherd_verb_save (SherdTrial *trial, GError **error)
   return TRUE;
 }
 
-static SherdPiece *
-choose_piece (SherdTrial *trial, const char *name, GError **error)
+/**
+ * sherd_verb_find_paint:
+ * @trial: the trial
+ * @code: the code of a paint
+ * @error: SHERD_TRIAL_ERROR_VALUE when there is no such thing
+ *
+ * Returns: (transfer none): the paint
+ */
+SherdPaint *
+sherd_verb_find_paint (SherdTrial *trial, const char *code, GError **error)
+{
+  SherdPaint *paint = sherd_trial_find_paint_by_code (trial, code);
+
+  if (paint == NULL)
+    g_set_error (error, SHERD_TRIAL_ERROR, SHERD_TRIAL_ERROR_VALUE,
+                 _ ("The trial has no paint “%s”. Look for its code among the paints of the trial."), code);
+  return paint;
+}
+
+/**
+ * sherd_verb_choose_piece:
+ * @trial: the trial
+ * @name: (nullable): name or id; %NULL for the only one
+ * @error: SHERD_TRIAL_ERROR_VALUE when there is no such thing
+ *
+ * Returns: (transfer none): the piece
+ */
+SherdPiece *
+sherd_verb_choose_piece (SherdTrial *trial, const char *name, GError **error)
 {
   GListModel *pieces = sherd_trial_get_pieces (trial);
   guint n_pieces = g_list_model_get_n_items (pieces);
@@ -275,7 +303,7 @@ sherd_verb_choose_side (SherdTrial *trial,
 {
   const char *wanted = side_name != NULL ? side_name : "face";
 
-  *piece = choose_piece (trial, piece_name, error);
+  *piece = sherd_verb_choose_piece (trial, piece_name, error);
   if (*piece == NULL)
     return FALSE;
   *side = sherd_piece_find_side_by_name (*piece, wanted);
@@ -283,6 +311,21 @@ sherd_verb_choose_side (SherdTrial *trial,
     g_set_error (error, SHERD_TRIAL_ERROR, SHERD_TRIAL_ERROR_VALUE, _ ("The piece “%s” has no side “%s”."),
                  sherd_piece_get_name (*piece), wanted);
   return *side != NULL;
+}
+
+/**
+ * sherd_verb_print_table:
+ * @table: a table
+ * @csv: as comma-separated values, else as aligned text
+ *
+ * Prints it to standard output.
+ */
+void
+sherd_verb_print_table (const SherdTable *table, gboolean csv)
+{
+  g_autofree char *text = csv ? sherd_table_to_csv (table) : sherd_table_to_text (table);
+
+  g_print ("%s", text);
 }
 
 /**

@@ -19,15 +19,18 @@ typedef struct _SherdVerb SherdVerb;
 struct _SherdVerb
 {
   const char *name;
-  const char *operands; /* of the usage line; marked for translation */
-  const char *summary;  /* what it does; marked for translation */
-  const char *example;  /* a command that runs on the demo trial */
+  const char *operands;  /* of the usage line; marked for translation */
+  const char *summary;   /* what it does; marked for translation */
+  const char *example;   /* a command that runs on the demo trial */
+  guint n_more_operands; /* how many may follow those that it needs */
   /* @arguments: (inout): the verb, its options and operands */
   SherdExit (*run) (const SherdVerb *verb, char ***arguments);
 };
 
 extern const SherdVerb sherd_verb_new;
 extern const SherdVerb sherd_verb_check;
+extern const SherdVerb sherd_verb_blend;
+extern const SherdVerb sherd_verb_layout;
 extern const SherdVerb sherd_verb_photograph;
 extern const SherdVerb sherd_verb_measure;
 extern const SherdVerb sherd_verb_compare;
@@ -47,6 +50,10 @@ void sherd_verb_warn (const char *message);
 /* (transfer full): NAME or NAME.sherdboard */
 SherdTrial *sherd_verb_load (const char *path, GError **error);
 gboolean sherd_verb_save (SherdTrial *trial, GError **error);
+/* (transfer none): by its code */
+SherdPaint *sherd_verb_find_paint (SherdTrial *trial, const char *code, GError **error);
+/* (transfer none): by name or id; @name: (nullable): the only one there is */
+SherdPiece *sherd_verb_choose_piece (SherdTrial *trial, const char *name, GError **error);
 /* The piece and side asked for, or the only ones there are. */
 gboolean sherd_verb_choose_side (SherdTrial *trial,
                                  const char *piece_name,
@@ -54,6 +61,8 @@ gboolean sherd_verb_choose_side (SherdTrial *trial,
                                  SherdPiece **piece,
                                  SherdSide **side,
                                  GError **error);
+/* Prints a table as aligned text, or as CSV when @csv. */
+void sherd_verb_print_table (const SherdTable *table, gboolean csv);
 /* Prints "{format, version, …members}" to standard output; takes @members. */
 void sherd_verb_print_json (const char *format, JsonObject *members);
 /* Progress of long work on standard error, when that is a terminal. */

@@ -85,6 +85,34 @@ sherd_words_numbers (const char *option,
 }
 
 /**
+ * sherd_words_list:
+ * @option: name of the option, for the message
+ * @text: what was given
+ * @error: G_OPTION_ERROR_BAD_VALUE
+ *
+ * Returns: (transfer full) (nullable) (element-type double): the numbers between commas
+ */
+GArray *
+sherd_words_list (const char *option, const char *text, GError **error)
+{
+  g_auto (GStrv) words = g_strsplit (text, ",", -1);
+  g_autoptr (GArray) numbers = g_array_new (FALSE, FALSE, sizeof (double));
+
+  for (guint i = 0; words[i] != NULL; i++)
+    {
+      double number;
+
+      if (!read_number (g_strstrip (words[i]), &number))
+        {
+          bad_value (option, text, _ ("numbers with commas between them"), error);
+          return NULL;
+        }
+      g_array_append_val (numbers, number);
+    }
+  return g_steal_pointer (&numbers);
+}
+
+/**
  * sherd_words_size:
  * @option: name of the option, for the message
  * @text: what was given

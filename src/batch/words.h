@@ -15,6 +15,8 @@ gboolean sherd_words_numbers (const char *option,
                               guint n_numbers,
                               gboolean one_for_all,
                               GError **error);
+/* (transfer full) (nullable): of double: "0,2,5,10", any number of them. */
+GArray *sherd_words_list (const char *option, const char *text, GError **error);
 /* "150x100" or "150x100x8": @n_numbers; those missing at the end, down to @n_needed, stay as they are. */
 gboolean sherd_words_size (const char *option,
                            const char *text,

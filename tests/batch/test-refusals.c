@@ -44,6 +44,7 @@ set_up (Fixture *fixture, gconstpointer user_data)
   g_autofree char *picture = NULL;
   g_autofree char *made = NULL;
   g_autofree char *empty = NULL;
+  g_autofree char *paints = NULL;
 
   fixture->folder = story_folder_new ();
   memset (grey, 120, 3 * GREY_SIDE_PX * GREY_SIDE_PX);
@@ -55,6 +56,7 @@ set_up (Fixture *fixture, gconstpointer user_data)
   write_file (fixture->folder, "greys.txt", greys);
   made = story_run_well (fixture->folder, "new t --tile 90x60x8 --zones 1x3 --paint \"HB=Hearth black\" --fill HB,-");
   empty = story_run_well (fixture->folder, "new empty");
+  paints = story_run_well (fixture->folder, "new u --paint \"HB=Hearth black\" --paint OR=Ochre");
 }
 
 static void
@@ -152,6 +154,32 @@ static const Refusal refusals[] = {
   { "card-without-corners", "photograph t grey.png --grey-card 50,0,0", 2, { "--card-corners" } },
   { "card-corners-without-card", "photograph t grey.png --card-corners " CORNERS, 2, { "--grey-card" } },
   { "card-is-no-colour", "photograph t grey.png --grey-card 50 --card-corners " CORNERS, 2, { "“50”", "50,0,0" } },
+  { "layout-without-aim", "layout t", 2, { "--fill", "--check" } },
+  { "fill-is-unknown", "layout t --fill zigzag", 2, { "“zigzag”", "--fill", "blocks" } },
+  { "block-is-unknown", "layout t --fill blocks --block tile", 2, { "“tile”", "--block", "row" } },
+  { "block-without-blocks", "layout t --fill random --block row", 2, { "--block", "--fill blocks" } },
+  { "replicates-without-fill", "layout t --check --replicates 2", 2, { "--fill" } },
+  { "replicates-below-zero", "layout t --fill order --replicates -1", 2, { "0 or more" } },
+  { "seed-below-zero", "layout t --fill random --seed -1", 2, { "--seed", "whole number" } },
+  { "shift-is-nothing", "layout t --check --shift 0", 2, { "--shift" } },
+  { "two-forms-of-layout", "layout t --check --csv --json", 2, { "--csv", "--json" } },
+  { "layout-paint-is-unknown", "layout t --fill order --paints HB,QQ", 1, { "“QQ”" } },
+  { "layout-paint-twice", "layout t --fill order --paints HB,HB", 1, { "“HB”", "--replicates" } },
+  { "too-few-zones", "layout t --fill order --replicates 4", 1, { "missing: 1", "every paint 3 ×" } },
+  { "layout-without-zones", "layout empty --fill order --paints HB", 1, { "“HB”" } },
+  { "layout-piece-is-unknown", "layout t --fill order --piece Bowl", 1, { "“Bowl”" } },
+  { "blend-of-one", "blend t HB", 2, { "FILE PAINT PAINT" } },
+  { "blend-of-five", "blend t A B C D E", 2, { "Too many" } },
+  { "blend-of-unknown", "blend t HB QQ", 1, { "“QQ”" } },
+  { "blend-with-itself", "blend t HB HB", 1, { "“HB”", "twice" } },
+  { "blend-steps-below-one", "blend t HB QQ --steps -2", 2, { "Steps" } },
+  { "blend-steps-and-shares", "blend t HB QQ --steps 2 --at 5,10", 2, { "--at", "--steps" } },
+  { "blend-centroid-with-steps", "blend t HB QQ --centroid --steps 2", 2, { "--centroid" } },
+  { "blend-down-of-two", "blend t HB QQ --steps-down 2", 2, { "--steps-down" } },
+  { "blend-shares-are-words", "blend u HB OR --at much", 2, { "“much”", "--at" } },
+  { "blend-shares-above-whole", "blend u HB OR --at 5,120", 1, { "120 %" } },
+  { "blend-of-too-many", "blend u HB OR --steps 5000", 1, { "5001", "fewer steps" } },
+  { "blend-scale-is-nothing", "blend u HB OR --scale 0", 2, { "--scale" } },
   { "nothing-to-measure", "measure t", 1, { "sherd photograph" } },
   { "photograph-is-unknown", "measure t --photograph photograph-9", 1, { "“photograph-9”", "sherd check" } },
   { "two-forms-of-measure", "measure t --csv --json", 2, { "--csv", "--json" } },
