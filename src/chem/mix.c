@@ -183,9 +183,13 @@ static gboolean
 check_additions (const SherdMix *mix, GError **error)
 {
   if (!(mix->binder_pct >= 0.0 && mix->binder_pct <= MOST_BINDER_PCT))
-    return refuse (error, SHERD_CHEM_ERROR_PARTS, _ ("The binder lies between 0 % and 100 % of the dry powder."));
+    return refuse (error, SHERD_CHEM_ERROR_PARTS,
+                   /* xgettext:no-c-format */
+                   _ ("The binder lies between 0 % and 100 % of the dry powder."));
   if (!(mix->water_pct >= 0.0 && mix->water_pct <= MOST_WATER_PCT))
-    return refuse (error, SHERD_CHEM_ERROR_PARTS, _ ("The water lies between 0 % and 2000 % of the dry powder."));
+    return refuse (error, SHERD_CHEM_ERROR_PARTS,
+                   /* xgettext:no-c-format */
+                   _ ("The water lies between 0 % and 2000 % of the dry powder."));
   return mix->binder == NULL || mix->binder_pct == 0.0 || sherd_substance_check (mix->binder, error);
 }
 

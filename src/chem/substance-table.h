@@ -27,6 +27,8 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC (SherdSubstanceTable, sherd_substance_table_free)
 
 const SherdSubstance *sherd_substance_table_find (const SherdSubstanceTable *table, const char *id);
 const SherdSource *sherd_substance_table_find_source (const SherdSubstanceTable *table, const char *id);
+char *
+sherd_substance_table_dup_sources (const SherdSubstanceTable *table, const SherdSubstance *substance, SherdFact fact);
 GPtrArray *sherd_substance_table_search (const SherdSubstanceTable *table, const char *words);
 
 G_END_DECLS

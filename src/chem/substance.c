@@ -45,7 +45,6 @@ sherd_substance_new (const char *id, const char *name, SherdSubstanceKind kind)
   g_array_set_clear_func (substance->constituents, clear_constituent);
   substance->heat_steps = g_array_new (FALSE, FALSE, sizeof (SherdHeatStep));
   g_array_set_clear_func (substance->heat_steps, clear_heat_step);
-  substance->sources = g_new0 (char *, 1);
   return substance;
 }
 
@@ -59,7 +58,8 @@ sherd_substance_free (SherdSubstance *substance)
   g_free (substance->colour_raw);
   g_free (substance->colour_fired);
   g_free (substance->note);
-  g_strfreev (substance->sources);
+  for (guint i = 0; i < SHERD_N_FACTS; i++)
+    g_free (substance->sources[i]);
   g_array_unref (substance->constituents);
   g_array_unref (substance->heat_steps);
   g_free (substance);
@@ -76,7 +76,8 @@ sherd_substance_copy (const SherdSubstance *substance)
   copy->name = g_steal_pointer (&fresh->name);
   copy->constituents = g_array_ref (fresh->constituents);
   copy->heat_steps = g_array_ref (fresh->heat_steps);
-  copy->sources = g_strdupv (substance->sources);
+  for (guint i = 0; i < SHERD_N_FACTS; i++)
+    copy->sources[i] = g_strdup (substance->sources[i]);
   copy->colour_raw = g_strdup (substance->colour_raw);
   copy->colour_fired = g_strdup (substance->colour_fired);
   copy->note = g_strdup (substance->note);
@@ -289,6 +290,33 @@ sherd_substance_get_hazards (const SherdSubstance *substance)
   if (substance->purity_frac.value < 1.0 && substance->rest != SHERD_REST_LIME)
     hazards |= SHERD_HAZARD_SILICA_DUST;
   return hazards;
+}
+
+/**
+ * sherd_substance_text:
+ * @substance: a substance
+ * @text: (nullable): one of its texts: name, colour, heat step, note
+ *
+ * Returns: (nullable) (transfer none): the text in the user's language, where the program knows it
+ */
+const char *
+sherd_substance_text (const SherdSubstance *substance, const char *text)
+{
+  if (text == NULL || *text == '\0' || !substance->is_built_in)
+    return text;
+  return g_dgettext (GETTEXT_PACKAGE, text);
+}
+
+/* Returns: (transfer none): the word of screens */
+const char *
+sherd_fact_get_name (SherdFact fact)
+{
+  static const char *const names[SHERD_N_FACTS] = { N_ ("composition"), N_ ("density of the grains"),
+                                                    N_ ("density of the loose powder"), N_ ("in the fire"),
+                                                    N_ ("colours") };
+
+  g_return_val_if_fail (fact < SHERD_N_FACTS, "");
+  return _ (names[fact]);
 }
 
 /* Returns: (transfer none): the word of files */

@@ -36,8 +36,8 @@ typedef struct
 /* What happens on heating. */
 typedef struct
 {
-  double from_c;
-  double to_c; /* NAN: and above */
+  double from_c; /* NAN: always */
+  double to_c;   /* NAN: and above */
   char *words;
 } SherdHeatStep;
 
@@ -46,6 +46,17 @@ typedef struct
   double low;
   double high;
 } SherdRange;
+
+/* Kinds of figures, each with a source of its own. */
+typedef enum
+{
+  SHERD_FACT_COMPOSITION,
+  SHERD_FACT_DENSITY,
+  SHERD_FACT_BULK,
+  SHERD_FACT_HEAT,
+  SHERD_FACT_COLOUR,
+  SHERD_N_FACTS
+} SherdFact;
 
 /* The share of its volume that grains fill in a loose dry powder: 0.25 to 0.45 (common practice, no source). */
 #define SHERD_LOOSE_PACKING_LEAST 0.25
@@ -69,12 +80,13 @@ typedef struct
   double spoon_ml;          /* and how much it holds; 0 when not known */
   SherdRange softens_c;     /* of a frit; 0 when it is no glass */
   SherdRange flows_c;
-  SherdHazards hazards; /* as stated; sherd_substance_get_hazards () adds those of the elements */
-  char *colour_raw;     /* (nullable) */
-  char *colour_fired;   /* (nullable): in clear air */
-  GArray *heat_steps;   /* of SherdHeatStep */
-  char *note;           /* (nullable) */
-  GStrv sources;        /* ids of the table's sources, or words such as “from memory” */
+  SherdHazards hazards;         /* as stated; sherd_substance_get_hazards () adds those of the elements */
+  char *colour_raw;             /* (nullable) */
+  char *colour_fired;           /* (nullable): in clear air */
+  GArray *heat_steps;           /* of SherdHeatStep */
+  char *note;                   /* (nullable) */
+  char *sources[SHERD_N_FACTS]; /* (nullable): ids of the table's sources, parted by spaces */
+  gboolean is_built_in;         /* its texts are translated by sherd_substance_text () */
 } SherdSubstance;
 
 SherdSubstance *sherd_substance_new (const char *id, const char *name, SherdSubstanceKind kind);
@@ -98,6 +110,8 @@ SherdHazards sherd_substance_get_hazards (const SherdSubstance *substance);
 
 gboolean sherd_substance_check (const SherdSubstance *substance, GError **error);
 
+const char *sherd_substance_text (const SherdSubstance *substance, const char *text);
+const char *sherd_fact_get_name (SherdFact fact);
 const char *sherd_substance_kind_get_id (SherdSubstanceKind kind);
 const char *sherd_substance_kind_get_name (SherdSubstanceKind kind);
 const char *sherd_rest_get_name (SherdRest rest);

@@ -16,7 +16,7 @@ check_value_free (gpointer data)
 }
 
 /* Fields in quotes may hold commas; none holds a quote. */
-static GStrv
+GStrv
 split_row (const char *row)
 {
   g_autoptr (GStrvBuilder) fields = g_strv_builder_new ();
@@ -34,18 +34,24 @@ split_row (const char *row)
   return g_strv_builder_end (fields);
 }
 
-GHashTable *
-check_values_new (void)
+GStrv
+rows_of_file (const char *name)
 {
-  g_autofree char *path = g_test_build_filename (G_TEST_DIST, "data", "chem", "check-values.csv", NULL);
-  GHashTable *values = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, check_value_free);
+  g_autofree char *path = g_test_build_filename (G_TEST_DIST, "data", "chem", name, NULL);
   g_autofree char *text = NULL;
   g_autoptr (GError) error = NULL;
-  g_auto (GStrv) lines = NULL;
 
   g_file_get_contents (path, &text, NULL, &error);
   g_assert_no_error (error);
-  lines = g_strsplit (g_strstrip (text), "\n", 0);
+  return g_strsplit (g_strstrip (text), "\n", 0);
+}
+
+GHashTable *
+check_values_new (void)
+{
+  GHashTable *values = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, check_value_free);
+  g_auto (GStrv) lines = rows_of_file ("check-values.csv");
+
   for (guint i = 1; lines[i] != NULL; i++)
     {
       g_auto (GStrv) fields = split_row (lines[i]);

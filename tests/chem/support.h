@@ -16,6 +16,10 @@ typedef struct
 /* (transfer full): by id */
 GHashTable *check_values_new (void);
 const CheckValue *check_value (GHashTable *values, const char *id);
+/* (transfer full): fields of a row of CSV; quotes may hold commas */
+GStrv split_row (const char *row);
+/* (transfer full): the rows of a file in tests/data/chem, its head first */
+GStrv rows_of_file (const char *name);
 void assert_near (GHashTable *values, const char *id, double found);
 
 G_END_DECLS
