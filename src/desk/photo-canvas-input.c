@@ -130,10 +130,16 @@ sherd_photo_canvas_release (SherdPhotoCanvas *self)
   SherdPoint photo_px;
 
   if (self->press == SHERD_PHOTO_PRESS_PLACE)
-    sherd_photo_canvas_finish_placing (self, self->held_mark);
-  else if (self->press == SHERD_PHOTO_PRESS_MARK && self->dragged &&
-           sherd_photo_canvas_get_mark (self, self->held_mark, &photo_px))
-    sherd_photo_canvas_move_mark (self, self->held_mark, photo_px, TRUE);
+    {
+      sherd_photo_canvas_snap_if_wanted (self, self->held_mark);
+      sherd_photo_canvas_finish_placing (self, self->held_mark);
+    }
+  else if (self->press == SHERD_PHOTO_PRESS_MARK && self->dragged)
+    {
+      sherd_photo_canvas_snap_if_wanted (self, self->held_mark);
+      if (sherd_photo_canvas_get_mark (self, self->held_mark, &photo_px))
+        sherd_photo_canvas_move_mark (self, self->held_mark, photo_px, TRUE);
+    }
   else if (self->press == SHERD_PHOTO_PRESS_PAN && !self->dragged && !self->space_held)
     click (self);
   self->press = SHERD_PHOTO_PRESS_NONE;
@@ -215,7 +221,11 @@ drag_update_cb (GtkGestureDrag *gesture, double dx, double dy, SherdPhotoCanvas 
 static void
 drag_end_cb (GtkGestureDrag *gesture, double dx, double dy, SherdPhotoCanvas *self)
 {
+  const GdkModifierType state = gtk_event_controller_get_current_event_state (GTK_EVENT_CONTROLLER (gesture));
+
+  self->free_hand = (state & GDK_ALT_MASK) != 0;
   sherd_photo_canvas_release (self);
+  self->free_hand = FALSE;
 }
 
 static void
@@ -416,6 +426,9 @@ sherd_photo_canvas_key_down (SherdPhotoCanvas *self, guint keyval, GdkModifierTy
       return press_delete (self);
     case GDK_KEY_Escape:
       return press_escape (self);
+    case GDK_KEY_s:
+    case GDK_KEY_S:
+      return !(state & GDK_CONTROL_MASK) && sherd_photo_canvas_press_snap (self);
     default:
       return FALSE;
     }

@@ -357,6 +357,7 @@ sherd_photo_canvas_place_next (SherdPhotoCanvas *self, SherdPoint photo_px)
   if (next < 0 || !sherd_photo_canvas_has_photo (self))
     return FALSE;
   sherd_photo_canvas_place_mark (self, photo_px);
+  sherd_photo_canvas_snap_if_wanted (self, (guint)next);
   sherd_photo_canvas_finish_placing (self, (guint)next);
   return TRUE;
 }

@@ -62,6 +62,8 @@ struct _SherdPhotoCanvas
   gboolean marking;
   gboolean mark_in_middle; /* the next mark is being aimed with the keyboard */
   gboolean nudged;         /* a mark was moved with a key that is still down */
+  gboolean snaps[2];       /* by kind: a mark that is let go moves to the corner next to it */
+  gboolean free_hand;      /* but not this one */
   GtkWidget *hint;
   GtkWidget *loupe;
 
@@ -117,6 +119,11 @@ void sherd_photo_canvas_finish_placing (SherdPhotoCanvas *self, guint index);
 gboolean sherd_photo_canvas_place_next (SherdPhotoCanvas *self, SherdPoint photo_px);
 void sherd_photo_canvas_update_loupe (SherdPhotoCanvas *self);
 void sherd_photo_canvas_update_hint (SherdPhotoCanvas *self);
+
+/* photo-canvas-snap.c */
+gboolean sherd_photo_canvas_snap_mark (SherdPhotoCanvas *self, guint index);
+void sherd_photo_canvas_snap_if_wanted (SherdPhotoCanvas *self, guint index);
+gboolean sherd_photo_canvas_press_snap (SherdPhotoCanvas *self);
 
 /* photo-canvas-input.c */
 void sherd_photo_canvas_init_input (SherdPhotoCanvas *self);

@@ -56,6 +56,7 @@ void sherd_photo_canvas_focus_mark (SherdPhotoCanvas *self, guint index);
 gboolean sherd_photo_canvas_begin_marking (SherdPhotoCanvas *self);
 void sherd_photo_canvas_end_marking (SherdPhotoCanvas *self);
 gboolean sherd_photo_canvas_get_marking (SherdPhotoCanvas *self);
+void sherd_photo_canvas_set_snap (SherdPhotoCanvas *self, SherdPhotoMarkKind kind, gboolean snaps);
 int sherd_photo_canvas_get_next_mark (SherdPhotoCanvas *self);
 
 /* Colour under the pointer. @linear: linear light in sRGB primaries; returns XYZ, D50. */

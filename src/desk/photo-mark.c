@@ -206,6 +206,13 @@ sherd_photo_mark_new (SherdPhotoMarkKind kind, guint number, const char *name)
   return GTK_WIDGET (self);
 }
 
+SherdPhotoMarkKind
+sherd_photo_mark_get_kind (SherdPhotoMark *self)
+{
+  g_return_val_if_fail (SHERD_IS_PHOTO_MARK (self), SHERD_PHOTO_MARK_PIECE);
+  return self->kind;
+}
+
 const char *
 sherd_photo_mark_get_name (SherdPhotoMark *self)
 {

@@ -18,6 +18,7 @@ G_DECLARE_FINAL_TYPE (SherdPhotoMark, sherd_photo_mark, SHERD, PHOTO_MARK, GtkWi
 
 GtkWidget *sherd_photo_mark_new (SherdPhotoMarkKind kind, guint number, const char *name);
 
+SherdPhotoMarkKind sherd_photo_mark_get_kind (SherdPhotoMark *self);
 const char *sherd_photo_mark_get_name (SherdPhotoMark *self);
 void sherd_photo_mark_place (SherdPhotoMark *self, SherdPoint photo_px);
 void sherd_photo_mark_take_away (SherdPhotoMark *self);

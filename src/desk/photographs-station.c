@@ -34,6 +34,7 @@ struct _SherdPhotographsStation
   GtkDropDown *place_chooser;
   GtkDropDown *stage_chooser;
   GtkWidget *mark_button;
+  GtkCheckButton *snap_button;
   GtkLabel *marks_label;
   GtkDropDown *reference_chooser;
   GtkWidget *card_box;
@@ -578,6 +579,24 @@ pick_cb (SherdPhotographsStation *self)
   gtk_widget_grab_focus (GTK_WIDGET (self->canvas));
 }
 
+/* The centre of a patch is no corner: marks picked on centres stay where the hand puts them. */
+static void
+snap_cb (SherdPhotographsStation *self)
+{
+  const gboolean snaps = gtk_check_button_get_active (self->snap_button);
+  const gboolean on_centres = gtk_drop_down_get_selected (self->marks_on_chooser) == SHERD_MARKS_ON_CENTRES;
+
+  sherd_photo_canvas_set_snap (self->canvas, SHERD_PHOTO_MARK_PIECE, snaps);
+  sherd_photo_canvas_set_snap (self->canvas, SHERD_PHOTO_MARK_REFERENCE, snaps && !on_centres);
+}
+
+static void
+marks_on_cb (SherdPhotographsStation *self)
+{
+  snap_cb (self);
+  refresh (self);
+}
+
 static void
 store_marks (SherdPhotographsStation *self, SherdPhotoMarkKind kind, gboolean continued)
 {
@@ -793,6 +812,7 @@ bind_children (GtkWidgetClass *widget_class)
   gtk_widget_class_bind_template_child (widget_class, SherdPhotographsStation, place_chooser);
   gtk_widget_class_bind_template_child (widget_class, SherdPhotographsStation, stage_chooser);
   gtk_widget_class_bind_template_child (widget_class, SherdPhotographsStation, mark_button);
+  gtk_widget_class_bind_template_child (widget_class, SherdPhotographsStation, snap_button);
   gtk_widget_class_bind_template_child (widget_class, SherdPhotographsStation, marks_label);
   gtk_widget_class_bind_template_child (widget_class, SherdPhotographsStation, reference_chooser);
   gtk_widget_class_bind_template_child (widget_class, SherdPhotographsStation, card_box);
@@ -815,6 +835,8 @@ bind_callbacks (GtkWidgetClass *widget_class)
   gtk_widget_class_bind_template_callback (widget_class, place_cb);
   gtk_widget_class_bind_template_callback (widget_class, stage_cb);
   gtk_widget_class_bind_template_callback (widget_class, pick_cb);
+  gtk_widget_class_bind_template_callback (widget_class, snap_cb);
+  gtk_widget_class_bind_template_callback (widget_class, marks_on_cb);
   gtk_widget_class_bind_template_callback (widget_class, mark_placed_cb);
   gtk_widget_class_bind_template_callback (widget_class, mark_moved_cb);
   gtk_widget_class_bind_template_callback (widget_class, mark_removed_cb);

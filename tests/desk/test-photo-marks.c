@@ -411,6 +411,89 @@ add (const char *name, void (*test) (Fixture *, gconstpointer))
   g_test_add (path, Fixture, NULL, set_up, test, tear_down);
 }
 
+/* Dark above and left of (1010, 705), light elsewhere: the corner lies 10 px right of the widget's middle, 5 below. */
+static void
+paint_dark_quarter (guint x_px, guint y_px, guint8 rgb[3])
+{
+  memset (rgb, x_px < 1010 && y_px < 705 ? 60 : 200, 3);
+}
+
+static void
+show_corner (Fixture *fixture)
+{
+  g_autoptr (SherdPicture) picture = sherd_test_picture (2000, 1400, paint_dark_quarter);
+
+  sherd_photo_canvas_set_picture (fixture->canvas, picture);
+  sherd_photo_canvas_set_view (fixture->canvas, 1.0, (SherdPoint){ 1000.0, 700.0 });
+}
+
+static void
+assert_mark_at (Fixture *fixture, guint index, double x, double y, double tolerance_px)
+{
+  SherdPoint photo_px;
+
+  g_assert_true (sherd_photo_canvas_get_mark (fixture->canvas, index, &photo_px));
+  g_assert_cmpfloat_with_epsilon (photo_px.x, x, tolerance_px);
+  g_assert_cmpfloat_with_epsilon (photo_px.y, y, tolerance_px);
+}
+
+static void
+click_at (Fixture *fixture, double x, double y)
+{
+  sherd_photo_canvas_press (fixture->canvas, (SherdPoint){ x, y }, GDK_BUTTON_PRIMARY);
+  sherd_photo_canvas_release (fixture->canvas);
+}
+
+/* Clicked 4 px beside the corner: taken there with the switch off, on the corner with it on, free again with Alt. */
+static void
+test_marks_snap_to_the_corner_next_to_them (Fixture *fixture, gconstpointer data)
+{
+  show_corner (fixture);
+  sherd_photo_canvas_begin_marking (fixture->canvas);
+  click_at (fixture, WIDTH_PX / 2 + 13, HEIGHT_PX / 2 + 8);
+  assert_mark_at (fixture, 0, 1013, 708, ROUNDING_PX);
+  sherd_photo_canvas_unset_mark (fixture->canvas, 0);
+  sherd_photo_canvas_set_snap (fixture->canvas, SHERD_PHOTO_MARK_PIECE, TRUE);
+  click_at (fixture, WIDTH_PX / 2 + 13, HEIGHT_PX / 2 + 8);
+  assert_mark_at (fixture, 0, 1010, 705, 0.2);
+  sherd_photo_canvas_unset_mark (fixture->canvas, 0);
+  fixture->canvas->free_hand = TRUE;
+  click_at (fixture, WIDTH_PX / 2 + 13, HEIGHT_PX / 2 + 8);
+  fixture->canvas->free_hand = FALSE;
+  assert_mark_at (fixture, 0, 1013, 708, ROUNDING_PX);
+}
+
+static void
+test_marks_of_another_kind_do_not_snap (Fixture *fixture, gconstpointer data)
+{
+  show_corner (fixture);
+  sherd_photo_canvas_set_snap (fixture->canvas, SHERD_PHOTO_MARK_PIECE, TRUE);
+  sherd_photo_canvas_set_mark (fixture->canvas, 0, (SherdPoint){ 900, 600 });
+  sherd_photo_canvas_set_mark (fixture->canvas, 1, (SherdPoint){ 1100, 600 });
+  sherd_photo_canvas_begin_marking (fixture->canvas);
+  click_at (fixture, WIDTH_PX / 2 + 13, HEIGHT_PX / 2 + 8);
+  assert_mark_at (fixture, 2, 1013, 708, ROUNDING_PX);
+}
+
+static void
+test_a_key_snaps_the_mark_in_hand (Fixture *fixture, gconstpointer data)
+{
+  show_corner (fixture);
+  sherd_photo_canvas_set_mark (fixture->canvas, 0, (SherdPoint){ 1006, 701 });
+  sherd_photo_canvas_focus_mark (fixture->canvas, 0);
+  g_assert_false (sherd_photo_canvas_key_down (fixture->canvas, GDK_KEY_s, GDK_CONTROL_MASK));
+  g_assert_true (sherd_photo_canvas_key_down (fixture->canvas, GDK_KEY_s, 0));
+  assert_mark_at (fixture, 0, 1010, 705, 0.2);
+  g_assert_nonnull (strstr (fixture->told->str, "moved 0 to"));
+  /* Where there is no corner it stays, and the hint says so. */
+  g_string_truncate (fixture->told, 0);
+  sherd_photo_canvas_set_mark (fixture->canvas, 0, (SherdPoint){ 800, 900 });
+  g_assert_true (sherd_photo_canvas_key_down (fixture->canvas, GDK_KEY_s, 0));
+  assert_mark_at (fixture, 0, 800, 900, ROUNDING_PX);
+  g_assert_cmpstr (fixture->told->str, ==, "");
+  g_assert_true (gtk_widget_get_visible (fixture->canvas->hint));
+}
+
 int
 main (int argc, char **argv)
 {
@@ -436,5 +519,8 @@ main (int argc, char **argv)
   add ("assistive-technology-can-move-a-mark", test_assistive_technology_can_move_a_mark);
   add ("the-next-mark-can-be-placed-without-a-pointer", test_the_next_mark_can_be_placed_without_a_pointer);
   add ("clearing-forgets-everything", test_clearing_forgets_everything);
+  add ("marks-snap-to-the-corner-next-to-them", test_marks_snap_to_the_corner_next_to_them);
+  add ("marks-of-another-kind-do-not-snap", test_marks_of_another_kind_do_not_snap);
+  add ("a-key-snaps-the-mark-in-hand", test_a_key_snaps_the_mark_in_hand);
   return g_test_run ();
 }
