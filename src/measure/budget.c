@@ -88,6 +88,14 @@ sherd_budget_ln_to_lab (const SherdCorrection *correction,
   sherd_budget_reflectance_to_lab (correction, reflectance, of_reflectance, of_lab);
 }
 
+/* ΔE00 is at least ΔL′ ÷ S_L, and S_L never more than 1.75 (ISO/CIE 11664-6): no need
+ * to reckon the rest of a difference in lightness of 20 × 1.75. */
+static gboolean
+is_near (const SherdLab *a, const SherdLab *b)
+{
+  return fabs (a->l - b->l) < NEAR_DE00 * 1.75 && sherd_difference_de00 (a, b) < NEAR_DE00;
+}
+
 static void
 add_products (const SherdPatchError *errors, gsize n_errors, const SherdLab *near_lab, guint *n, double sums[3][3])
 {
@@ -97,7 +105,7 @@ add_products (const SherdPatchError *errors, gsize n_errors, const SherdLab *nea
     {
       const double e[3] = { errors[i].error.l, errors[i].error.a, errors[i].error.b };
 
-      if (!errors[i].usable || (near_lab && sherd_difference_de00 (near_lab, &errors[i].lab) >= NEAR_DE00))
+      if (!errors[i].usable || (near_lab && !is_near (near_lab, &errors[i].lab)))
         continue;
       (*n)++;
       for (guint k = 0; k < 3; k++)

@@ -14,6 +14,9 @@
 #define LEAST_SHARE 1e-3
 /* An offset below this many standard deviations is lost in them. */
 #define LEAST_OFFSET_SD 0.1
+/* A case less likely than this counts for nothing. */
+#define NO_SHARE 1e-6
+#define FARTHEST_SD 6.0
 /* Halvings of the bracket: to a few thousandths of a standard deviation. */
 #define N_HALVINGS 10
 
@@ -32,6 +35,15 @@ offset_toward (const Side *side, guint k)
   return MAX (side->sign * side->offset[k], 0);
 }
 
+/* Q(z) of the normal distribution; beyond six standard deviations it is known without reckoning. */
+static double
+upper_tail (double z)
+{
+  if (fabs (z) > FARTHEST_SD)
+    return z > 0 ? 0 : 1;
+  return 0.5 * erfc (z / M_SQRT2);
+}
+
 /* Probability that the truth lies farther off on this side than @reach. */
 static double
 beyond (const Side *side, double reach)
@@ -39,8 +51,8 @@ beyond (const Side *side, double reach)
   double sum = 0;
 
   for (guint k = 0; k < side->n; k++)
-    if (side->share[k] > 0)
-      sum += side->share[k] * gsl_cdf_ugaussian_Q ((reach - offset_toward (side, k)) / side->sd);
+    if (side->share[k] > NO_SHARE)
+      sum += side->share[k] * upper_tail ((reach - offset_toward (side, k)) / side->sd);
   return sum;
 }
 

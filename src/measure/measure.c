@@ -18,8 +18,11 @@
 
 G_DEFINE_QUARK (sherd - measure - error - quark, sherd_measure_error)
 
-/* A statistically sound sample is enough: these many pixels in all, spread over the zones (our choice). */
+/* A statistically sound sample is enough: these many pixels in all, spread over the zones (our choice); where zones are
+ * so many that each has few, the last third would cost more than it tells. */
 #define ZONE_SAMPLES_IN_ALL 90000
+#define SAMPLES_OF_MANY_ZONES 60000
+#define MANY_ZONES 300
 #define MOST_ZONE_SAMPLES 4000
 #define FEWEST_ZONE_SAMPLES 64
 #define FACE_SAMPLES 36000
@@ -229,7 +232,8 @@ static void
 plan_zones (Walk *walk)
 {
   const SherdMeasureRequest *request = walk->request;
-  const gsize n_each = CLAMP (ZONE_SAMPLES_IN_ALL / request->n_zones, FEWEST_ZONE_SAMPLES, MOST_ZONE_SAMPLES);
+  const gsize n_in_all = request->n_zones < MANY_ZONES ? ZONE_SAMPLES_IN_ALL : SAMPLES_OF_MANY_ZONES;
+  const gsize n_each = CLAMP (n_in_all / request->n_zones, FEWEST_ZONE_SAMPLES, MOST_ZONE_SAMPLES);
 
   for (gsize i = 0; i < request->n_zones; i++)
     {

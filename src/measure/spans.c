@@ -13,6 +13,9 @@
  * Gleichverteilung von Zahlen mod. Eins", Mathematische Annalen 77, 1916); the latter look as if drawn by chance. */
 #define GOLDEN 0.61803398874989485
 
+/* Room for these at once: most regions have no more rows. */
+#define N_RUNS_TO_BEGIN_WITH 256
+
 /* Pixels x_px … end_px − 1 of one row. */
 typedef struct
 {
@@ -273,7 +276,7 @@ sherd_spans_add (GArray *spans,
                  guint height_px,
                  gsize n_most)
 {
-  g_autoptr (GArray) runs = g_array_new (FALSE, FALSE, sizeof (Run));
+  g_autoptr (GArray) runs = g_array_sized_new (FALSE, FALSE, sizeof (Run), MIN (height_px, N_RUNS_TO_BEGIN_WITH));
   gsize n;
 
   if (!is_somewhere (outline_px))
