@@ -8,13 +8,6 @@
 #include <math.h>
 #include <string.h>
 
-/* EXIF gives whole millimetres of a 35 mm equivalent; 3 % also covers focusing (geometry of a thin lens at ¾ m). */
-#define EXIF_FOCAL_SD 0.03
-/* Our choice without EXIF: a normal lens, give or take a third. */
-#define GUESSED_FOCAL_SD 0.3
-#define GUESSED_FOCAL_SIDES 1.2
-#define DIAGONAL_35MM 43.2666 /* mm: 36 × 24 */
-
 /* A chart lies lower than the face by about the piece's thickness (our choice: 5 ± 8 mm). */
 #define CHART_DEPTH_MM 5.0
 #define CHART_DEPTH_SD_MM 8.0
@@ -108,26 +101,6 @@ rotation_from_turn (const double turn[3], double rotation[3][3])
   rotation[1][2] -= a * turn[0];
   rotation[2][0] -= a * turn[1];
   rotation[2][1] += a * turn[0];
-}
-
-/**
- * sherd_focal_guess:
- * @focal_35mm: 35 mm equivalent focal length from the file's head, 0 if unknown
- *
- * Returns: the focal length in pixels believed before the marks are looked at: 36 × 24 mm diagonal for the
- * equivalent; without one 1.2 times the longer side
- */
-SherdFocalGuess
-sherd_focal_guess (guint width_px, guint height_px, double focal_35mm)
-{
-  SherdFocalGuess guess = { GUESSED_FOCAL_SIDES * MAX (width_px, height_px), GUESSED_FOCAL_SD };
-
-  if (focal_35mm > 0)
-    {
-      guess.focal_px = focal_35mm * hypot (width_px, height_px) / DIAGONAL_35MM;
-      guess.sd_ln = EXIF_FOCAL_SD;
-    }
-  return guess;
 }
 
 /* The homography with its photograph's origin in the principal point. */

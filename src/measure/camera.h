@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #pragma once
 
+#include "shape/focal.h"
 #include "shape/homography.h"
 
 G_BEGIN_DECLS
@@ -26,15 +27,6 @@ typedef struct
   double residual_rms_px;
   gboolean parallel; /* lies parallel to the face */
 } SherdPlane;
-
-/* What is believed of the focal length before looking at the marks. */
-typedef struct
-{
-  double focal_px;
-  double sd_ln; /* standard deviation of its logarithm */
-} SherdFocalGuess;
-
-SherdFocalGuess sherd_focal_guess (guint width_px, guint height_px, double focal_35mm);
 
 void sherd_camera_fit (SherdCamera *camera,
                        const SherdHomography *homography,
