@@ -4,6 +4,7 @@
 #include "shape/outline.h"
 
 #include <math.h>
+#include <string.h>
 
 /**
  * sherd_outline_new:
@@ -70,6 +71,22 @@ static double
 turn (SherdPoint a, SherdPoint b, SherdPoint c)
 {
   return (b.x - a.x) * (c.y - a.y) - (b.y - a.y) * (c.x - a.x);
+}
+
+/**
+ * sherd_outline_equal:
+ * @first: (nullable): an outline
+ * @second: (nullable): another
+ *
+ * Returns: whether both have the same corners in the same order
+ */
+gboolean
+sherd_outline_equal (const SherdOutline *first, const SherdOutline *second)
+{
+  if (first == NULL || second == NULL)
+    return first == second;
+  return first->n_points == second->n_points &&
+         memcmp (first->points, second->points, first->n_points * sizeof *first->points) == 0;
 }
 
 /**

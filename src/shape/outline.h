@@ -26,6 +26,8 @@ SherdOutline *sherd_outline_copy (const SherdOutline *outline);
 void sherd_outline_free (SherdOutline *outline);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (SherdOutline, sherd_outline_free)
 
+/* @first, @second: (nullable) */
+gboolean sherd_outline_equal (const SherdOutline *first, const SherdOutline *second);
 double sherd_outline_signed_area (const SherdOutline *outline);
 double sherd_outline_area (const SherdOutline *outline);
 gboolean sherd_outline_contains (const SherdOutline *outline, SherdPoint point);

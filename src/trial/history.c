@@ -5,6 +5,7 @@
 
 #include <string.h>
 
+#include "trial/form.h"
 #include "trial/marks.h"
 #include "trial/material.h"
 #include "trial/part-private.h"
@@ -193,21 +194,14 @@ sherd_history_begin (SherdHistory *self, const char *label, const char *key)
 }
 
 static gboolean
-outlines_equal (const SherdOutline *first, const SherdOutline *second)
-{
-  if (first == NULL || second == NULL)
-    return first == second;
-  return first->n_points == second->n_points &&
-         memcmp (first->points, second->points, first->n_points * sizeof *first->points) == 0;
-}
-
-static gboolean
 values_equal (GParamSpec *pspec, const GValue *first, const GValue *second)
 {
   if (pspec->value_type == SHERD_TYPE_MARKS)
     return sherd_marks_equal (g_value_get_boxed (first), g_value_get_boxed (second));
   if (pspec->value_type == SHERD_TYPE_OUTLINE)
-    return outlines_equal (g_value_get_boxed (first), g_value_get_boxed (second));
+    return sherd_outline_equal (g_value_get_boxed (first), g_value_get_boxed (second));
+  if (pspec->value_type == SHERD_TYPE_FORM)
+    return sherd_form_equal (g_value_get_boxed (first), g_value_get_boxed (second));
   if (pspec->value_type == SHERD_TYPE_RECIPE)
     return sherd_recipe_equal (g_value_get_boxed (first), g_value_get_boxed (second));
   if (pspec->value_type == SHERD_TYPE_REVISIONS)

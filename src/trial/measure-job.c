@@ -8,6 +8,7 @@
 
 #include "trial/file.h"
 #include "trial/inputs.h"
+#include "trial/zone-faults.h"
 
 /* Fewer do not fix a plane (projective geometry: eight unknowns, two a mark). */
 #define FEWEST_MARKS 4
@@ -105,12 +106,33 @@ count_marks (const SherdMarks *marks)
   return marks != NULL ? marks->n_marks : 0;
 }
 
+/* An outline that crosses itself has no inside to sample. */
+static gboolean
+check_outlines (SherdPiece *piece, SherdSide *side, GError **error)
+{
+  g_autoptr (GArray) faults = sherd_zone_faults_new (piece, side);
+
+  for (guint i = 0; i < faults->len; i++)
+    {
+      const SherdZoneFault *fault = &g_array_index (faults, SherdZoneFault, i);
+      g_autofree char *words = sherd_zone_fault_dup_words (fault);
+
+      if (fault->kind == SHERD_ZONING_CROSSED)
+        return refuse (words, error);
+    }
+  return TRUE;
+}
+
 static gboolean
 check_complete (SherdPhotograph *photograph, GError **error)
 {
   GListModel *zones = sherd_side_get_zones (sherd_photograph_get_side (photograph));
   SherdReference *reference = sherd_photograph_get_reference (photograph);
 
+  if (sherd_piece_is_vessel (sherd_photograph_get_piece (photograph)))
+    return refuse (_ ("It shows a vessel, and only flat pieces are measured so far."), error);
+  if (!check_outlines (sherd_photograph_get_piece (photograph), sherd_photograph_get_side (photograph), error))
+    return FALSE;
   if (g_list_model_get_n_items (zones) == 0)
     return refuse (_ ("Its side has no zones: lay them out first."), error);
   if (count_marks (sherd_photograph_get_marks (photograph)) < FEWEST_MARKS)

@@ -48,12 +48,13 @@ const SherdMember sherd_paint_members[] = {
 };
 
 const SherdMember sherd_piece_members[] = {
-  { "name", SHERD_REQUIRED },
-  { "kind", SHERD_REQUIRED },
+  { "name", SHERD_REQUIRED },  { "kind", SHERD_REQUIRED },          { "thickness-mm", SHERD_OPTIONAL },
+  { "state", SHERD_REQUIRED }, { "painted-state", SHERD_OPTIONAL }, END,
+};
+
+const SherdMember sherd_piece_size_members[] = {
   { "width-mm", SHERD_REQUIRED },
   { "height-mm", SHERD_REQUIRED },
-  { "thickness-mm", SHERD_OPTIONAL },
-  { "state", SHERD_REQUIRED },
   END,
 };
 
@@ -68,6 +69,14 @@ const SherdMember sherd_zone_rectangle_members[] = {
   { "y-mm", SHERD_REQUIRED },
   { "width-mm", SHERD_REQUIRED },
   { "height-mm", SHERD_REQUIRED },
+  END,
+};
+
+const SherdMember sherd_zone_range_members[] = {
+  { "azimuth0-deg", SHERD_REQUIRED },
+  { "azimuth1-deg", SHERD_REQUIRED },
+  { "arc0-mm", SHERD_REQUIRED },
+  { "arc1-mm", SHERD_REQUIRED },
   END,
 };
 

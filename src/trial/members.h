@@ -14,8 +14,11 @@ G_BEGIN_DECLS
 extern const SherdMember sherd_trial_members[];
 extern const SherdMember sherd_paint_members[];
 extern const SherdMember sherd_piece_members[];
+/* Of a tile or disc; other pieces take their size from their form. */
+extern const SherdMember sherd_piece_size_members[];
 extern const SherdMember sherd_side_members[];
 extern const SherdMember sherd_zone_rectangle_members[];
+extern const SherdMember sherd_zone_range_members[];
 extern const SherdMember sherd_zone_members[];
 extern const SherdMember sherd_photograph_members[];
 extern const SherdMember sherd_measurement_members[];

@@ -4,50 +4,10 @@
 #include "trial/edits.h"
 
 #include <glib/gi18n-lib.h>
-#include <math.h>
-#include <string.h>
 
-#include "trial/polygon.h"
-
-static gboolean
-check_name (const char *name, GError **error)
-{
-  g_autofree char *stripped = name != NULL ? g_strstrip (g_strdup (name)) : NULL;
-
-  if (stripped != NULL && *stripped != '\0')
-    return TRUE;
-  g_set_error_literal (error, SHERD_TRIAL_ERROR, SHERD_TRIAL_ERROR_VALUE, _ ("A piece needs a name."));
-  return FALSE;
-}
-
-static gboolean
-is_size (double length_mm)
-{
-  return isfinite (length_mm) && length_mm >= SHERD_PIECE_MIN_MM && length_mm <= SHERD_PIECE_MAX_MM;
-}
-
-static gboolean
-check_size (double width_mm, double height_mm, double thickness_mm, GError **error)
-{
-  if (is_size (width_mm) && is_size (height_mm) && isfinite (thickness_mm) && thickness_mm >= 0.0 &&
-      thickness_mm <= SHERD_PIECE_MAX_MM)
-    return TRUE;
-  g_set_error (
-    error, SHERD_TRIAL_ERROR, SHERD_TRIAL_ERROR_VALUE,
-    _ ("A tile cannot measure %g × %g × %g mm. Width and height are %g to %g mm, the thickness is 0 when it is "
-       "not known."),
-    width_mm, height_mm, thickness_mm, SHERD_PIECE_MIN_MM, SHERD_PIECE_MAX_MM);
-  return FALSE;
-}
-
-static void
-append_side (SherdTrial *trial, SherdPiece *piece, const char *name)
-{
-  g_autofree char *id = sherd_trial_new_id (trial, "side");
-  g_autoptr (SherdSide) side = sherd_side_new (id, name);
-
-  sherd_trial_append (trial, sherd_piece_get_sides (piece), side);
-}
+#include "trial/form-edits.h"
+#include "trial/piece-check.h"
+#include "trial/piece-surface.h"
 
 /**
  * sherd_trial_add_tile:
@@ -70,22 +30,7 @@ sherd_trial_add_tile (SherdTrial *trial,
                       SherdClayState state,
                       GError **error)
 {
-  g_autofree char *id = NULL;
-  g_autofree char *label = NULL;
-  g_autoptr (SherdPiece) piece = NULL;
-
-  if (!check_name (name, error) || !check_size (width_mm, height_mm, thickness_mm, error))
-    return NULL;
-  id = sherd_trial_new_id (trial, "piece");
-  label = g_strdup_printf (_ ("Add tile %s"), name);
-  piece = sherd_piece_new (id, name, width_mm, height_mm, thickness_mm);
-  sherd_trial_begin_edit (trial, label);
-  sherd_trial_set (trial, piece, "state", state);
-  append_side (trial, piece, "face");
-  append_side (trial, piece, "back");
-  sherd_trial_append (trial, sherd_trial_get_pieces (trial), piece);
-  sherd_trial_end_edit (trial);
-  return piece;
+  return sherd_trial_add_piece (trial, name, SHERD_PIECE_TILE, width_mm, height_mm, thickness_mm, NULL, state, error);
 }
 
 /**
@@ -102,32 +47,11 @@ sherd_trial_set_piece_name (SherdTrial *trial, SherdPiece *piece, const char *na
 {
   g_autofree char *label = g_strdup_printf (_ ("Rename piece %s"), sherd_piece_get_name (piece));
 
-  if (!check_name (name, error))
+  if (!sherd_piece_check_name (name, error))
     return FALSE;
   sherd_trial_begin_edit (trial, label);
   sherd_trial_set (trial, piece, "name", name);
   sherd_trial_end_edit (trial);
-  return TRUE;
-}
-
-static gboolean
-check_zones_fit (SherdSide *side, double width_mm, double height_mm, GError **error)
-{
-  GListModel *zones = sherd_side_get_zones (side);
-  const guint n_zones = g_list_model_get_n_items (zones);
-
-  for (guint i = 0; i < n_zones; i++)
-    {
-      g_autoptr (SherdZone) zone = g_list_model_get_item (zones, i);
-      g_autoptr (SherdOutline) outline = sherd_zone_dup_outline (zone);
-
-      if (sherd_polygon_is_within (outline, width_mm, height_mm))
-        continue;
-      g_set_error (error, SHERD_TRIAL_ERROR, SHERD_TRIAL_ERROR_IN_USE,
-                   _ ("Zone “%s” would reach beyond a tile of %g × %g mm. Move or remove it first."),
-                   sherd_zone_get_code (zone), width_mm, height_mm);
-      return FALSE;
-    }
   return TRUE;
 }
 
@@ -176,8 +100,8 @@ move_corner_marks (SherdTrial *trial, SherdPiece *piece, double width_mm, double
 /**
  * sherd_trial_set_tile_size:
  * @trial: a trial
- * @piece: one of its tiles
- * @width_mm: width of its face
+ * @piece: one of its tiles or discs
+ * @width_mm: width of its face, or its diameter
  * @height_mm: height of its face
  * @thickness_mm: 0 when not known
  * @continued: joins the step before when that resized the same tile
@@ -196,19 +120,20 @@ sherd_trial_set_tile_size (SherdTrial *trial,
                            gboolean continued,
                            GError **error)
 {
-  GListModel *sides = sherd_piece_get_sides (piece);
   g_autofree char *label = g_strdup_printf (_ ("Resize %s"), sherd_piece_get_name (piece));
   g_autofree char *key = g_strconcat ("size ", sherd_part_get_id (SHERD_PART (piece)), NULL);
+  const SherdPieceKind kind = sherd_piece_get_kind (piece);
+  const SherdForm *form = sherd_piece_get_form (piece);
+  g_autoptr (SherdPiece) resized = NULL;
 
-  if (!check_size (width_mm, height_mm, thickness_mm, error))
+  if (!sherd_piece_check_own_size (piece, error) ||
+      !sherd_piece_check_size (width_mm, height_mm, thickness_mm, error) ||
+      !sherd_piece_check_form (kind, width_mm, height_mm, thickness_mm, form, error))
     return FALSE;
-  for (guint i = 0; i < g_list_model_get_n_items (sides); i++)
-    {
-      g_autoptr (SherdSide) side = g_list_model_get_item (sides, i);
-
-      if (!check_zones_fit (side, width_mm, height_mm, error))
-        return FALSE;
-    }
+  resized =
+    g_object_new (SHERD_TYPE_PIECE, "kind", kind, "width-mm", width_mm, "height-mm", height_mm, "form", form, NULL);
+  if (!sherd_piece_check_zones_fit (piece, resized, error))
+    return FALSE;
   if (continued)
     sherd_trial_begin_continued_edit (trial, label, key);
   else

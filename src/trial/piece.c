@@ -13,7 +13,9 @@ struct _SherdPiece
   double width_mm;
   double height_mm;
   double thickness_mm;
+  SherdForm *form;
   SherdClayState state;
+  SherdClayState painted_state;
   GListStore *sides;
 };
 
@@ -25,14 +27,21 @@ enum
   PROP_WIDTH_MM,
   PROP_HEIGHT_MM,
   PROP_THICKNESS_MM,
+  PROP_FORM,
   PROP_STATE,
+  PROP_PAINTED_STATE,
   PROP_SIDES,
   N_PROPERTIES
 };
 
 static GParamSpec *properties[N_PROPERTIES];
 
-G_DEFINE_ENUM_TYPE (SherdPieceKind, sherd_piece_kind, G_DEFINE_ENUM_VALUE (SHERD_PIECE_TILE, "tile"))
+G_DEFINE_ENUM_TYPE (SherdPieceKind,
+                    sherd_piece_kind,
+                    G_DEFINE_ENUM_VALUE (SHERD_PIECE_TILE, "tile"),
+                    G_DEFINE_ENUM_VALUE (SHERD_PIECE_DISC, "disc"),
+                    G_DEFINE_ENUM_VALUE (SHERD_PIECE_VESSEL, "vessel"),
+                    G_DEFINE_ENUM_VALUE (SHERD_PIECE_SHERD, "sherd"))
 G_DEFINE_ENUM_TYPE (SherdClayState,
                     sherd_clay_state,
                     G_DEFINE_ENUM_VALUE (SHERD_CLAY_LEATHER_HARD, "leather-hard"),
@@ -62,8 +71,14 @@ sherd_piece_get_property (GObject *object, guint id, GValue *value, GParamSpec *
     case PROP_THICKNESS_MM:
       g_value_set_double (value, self->thickness_mm);
       break;
+    case PROP_FORM:
+      g_value_set_boxed (value, self->form);
+      break;
     case PROP_STATE:
       g_value_set_enum (value, self->state);
+      break;
+    case PROP_PAINTED_STATE:
+      g_value_set_enum (value, self->painted_state);
       break;
     case PROP_SIDES:
       g_value_set_object (value, self->sides);
@@ -71,6 +86,45 @@ sherd_piece_get_property (GObject *object, guint id, GValue *value, GParamSpec *
     default:
       G_OBJECT_WARN_INVALID_PROPERTY_ID (object, id, pspec);
     }
+}
+
+static void
+measure_vessel (SherdPiece *self)
+{
+  double widest_mm = 0.0, highest_mm = 0.0;
+
+  for (gsize i = 0; i < self->form->n_outside; i++)
+    {
+      widest_mm = MAX (widest_mm, 2.0 * self->form->outside[i].r_mm);
+      highest_mm = MAX (highest_mm, self->form->outside[i].z_mm);
+    }
+  self->width_mm = widest_mm;
+  self->height_mm = highest_mm;
+}
+
+static void
+measure_edge (SherdPiece *self)
+{
+  const SherdOutline *edge = self->form->edge;
+
+  self->width_mm = self->height_mm = 0.0;
+  for (gsize i = 0; i < edge->n_points; i++)
+    {
+      self->width_mm = MAX (self->width_mm, edge->points[i].x);
+      self->height_mm = MAX (self->height_mm, edge->points[i].y);
+    }
+}
+
+/* Width and height of what has a profile or an edge follow from it, so that they can never tell another tale. */
+static void
+set_form (SherdPiece *self, const SherdForm *form)
+{
+  g_clear_pointer (&self->form, sherd_form_free);
+  self->form = form != NULL ? sherd_form_copy (form) : NULL;
+  if (form != NULL && form->n_outside > 0)
+    measure_vessel (self);
+  if (form != NULL && form->edge != NULL)
+    measure_edge (self);
 }
 
 static void
@@ -95,8 +149,14 @@ sherd_piece_set_property (GObject *object, guint id, const GValue *value, GParam
     case PROP_THICKNESS_MM:
       self->thickness_mm = g_value_get_double (value);
       break;
+    case PROP_FORM:
+      set_form (self, g_value_get_boxed (value));
+      break;
     case PROP_STATE:
       self->state = g_value_get_enum (value);
+      break;
+    case PROP_PAINTED_STATE:
+      self->painted_state = g_value_get_enum (value);
       break;
     default:
       G_OBJECT_WARN_INVALID_PROPERTY_ID (object, id, pspec);
@@ -109,6 +169,7 @@ sherd_piece_finalize (GObject *object)
   SherdPiece *self = SHERD_PIECE (object);
 
   g_free (self->name);
+  g_clear_pointer (&self->form, sherd_form_free);
   g_clear_object (&self->sides);
   G_OBJECT_CLASS (sherd_piece_parent_class)->finalize (object);
 }
@@ -131,8 +192,11 @@ sherd_piece_class_init (SherdPieceClass *klass)
                                                     SHERD_PIECE_MIN_MM, SHERD_PART_PROPERTY);
   properties[PROP_THICKNESS_MM] =
     g_param_spec_double ("thickness-mm", NULL, NULL, 0.0, SHERD_PIECE_MAX_MM, 0.0, SHERD_PART_PROPERTY);
+  properties[PROP_FORM] = g_param_spec_boxed ("form", NULL, NULL, SHERD_TYPE_FORM, SHERD_PART_PROPERTY);
   properties[PROP_STATE] =
     g_param_spec_enum ("state", NULL, NULL, SHERD_TYPE_CLAY_STATE, SHERD_CLAY_LEATHER_HARD, SHERD_PART_PROPERTY);
+  properties[PROP_PAINTED_STATE] = g_param_spec_enum ("painted-state", NULL, NULL, SHERD_TYPE_CLAY_STATE,
+                                                      SHERD_CLAY_LEATHER_HARD, SHERD_PART_PROPERTY);
   properties[PROP_SIDES] =
     g_param_spec_object ("sides", NULL, NULL, G_TYPE_LIST_MODEL, G_PARAM_READABLE | G_PARAM_STATIC_STRINGS);
   g_object_class_install_properties (object_class, N_PROPERTIES, properties);
@@ -145,6 +209,22 @@ sherd_piece_init (SherdPiece *self)
   self->width_mm = SHERD_PIECE_MIN_MM;
   self->height_mm = SHERD_PIECE_MIN_MM;
   self->sides = g_list_store_new (SHERD_TYPE_SIDE);
+}
+
+/**
+ * sherd_piece_kind_get_sides:
+ * @kind: a kind of piece
+ *
+ * Returns: (transfer none) (array zero-terminated=1): the names of its sides as the file has them, the one that is
+ * painted first in front
+ */
+const char *const *
+sherd_piece_kind_get_sides (SherdPieceKind kind)
+{
+  static const char *const of_slab[] = { "face", "back", NULL };
+  static const char *const of_vessel[] = { "outside", "inside", NULL };
+
+  return kind == SHERD_PIECE_VESSEL ? of_vessel : of_slab;
 }
 
 /**
@@ -192,9 +272,9 @@ sherd_piece_get_kind (SherdPiece *self)
 
 /**
  * sherd_piece_get_width_mm:
- * @self: a tile
+ * @self: a piece
  *
- * Returns: width of its face in the state of sherd_piece_get_state ()
+ * Returns: width of its face, or the greatest diameter of a vessel, in the state of sherd_piece_get_state ()
  */
 double
 sherd_piece_get_width_mm (SherdPiece *self)
@@ -205,9 +285,9 @@ sherd_piece_get_width_mm (SherdPiece *self)
 
 /**
  * sherd_piece_get_height_mm:
- * @self: a tile
+ * @self: a piece
  *
- * Returns: height of its face in the state of sherd_piece_get_state ()
+ * Returns: height of its face, or of a vessel, in the state of sherd_piece_get_state ()
  */
 double
 sherd_piece_get_height_mm (SherdPiece *self)
@@ -218,15 +298,67 @@ sherd_piece_get_height_mm (SherdPiece *self)
 
 /**
  * sherd_piece_get_thickness_mm:
- * @self: a tile
+ * @self: a piece
  *
- * Returns: its thickness, 0 when not known
+ * Returns: thickness of the slab or the wall, 0 when not known
  */
 double
 sherd_piece_get_thickness_mm (SherdPiece *self)
 {
   g_return_val_if_fail (SHERD_IS_PIECE (self), 0.0);
   return self->thickness_mm;
+}
+
+/**
+ * sherd_piece_get_form:
+ * @self: a piece
+ *
+ * Returns: (nullable): profile, edge and holes; %NULL for a plain tile or disc
+ */
+const SherdForm *
+sherd_piece_get_form (SherdPiece *self)
+{
+  g_return_val_if_fail (SHERD_IS_PIECE (self), NULL);
+  return self->form;
+}
+
+/**
+ * sherd_piece_is_vessel:
+ * @self: a piece
+ *
+ * Returns: whether places on it are azimuths and distances from the lip
+ */
+gboolean
+sherd_piece_is_vessel (SherdPiece *self)
+{
+  g_return_val_if_fail (SHERD_IS_PIECE (self), FALSE);
+  return self->kind == SHERD_PIECE_VESSEL;
+}
+
+/**
+ * sherd_piece_has_own_size:
+ * @self: a piece
+ *
+ * Returns: whether its width and height are measures of their own, as of a tile or disc, and not those of its form
+ */
+gboolean
+sherd_piece_has_own_size (SherdPiece *self)
+{
+  g_return_val_if_fail (SHERD_IS_PIECE (self), FALSE);
+  return self->kind == SHERD_PIECE_TILE || self->kind == SHERD_PIECE_DISC;
+}
+
+/**
+ * sherd_piece_get_painted_state:
+ * @self: a piece
+ *
+ * Returns: the state of the clay in which it is to be painted
+ */
+SherdClayState
+sherd_piece_get_painted_state (SherdPiece *self)
+{
+  g_return_val_if_fail (SHERD_IS_PIECE (self), SHERD_CLAY_LEATHER_HARD);
+  return self->painted_state;
 }
 
 /**
@@ -288,7 +420,7 @@ sherd_piece_find_side (SherdPiece *self, const char *id)
 /**
  * sherd_piece_find_side_by_name:
  * @self: a piece
- * @name: "face" or "back"
+ * @name: "face", "back", "outside" or "inside"
  *
  * Returns: (nullable) (transfer none): the side
  */
@@ -297,4 +429,27 @@ sherd_piece_find_side_by_name (SherdPiece *self, const char *name)
 {
   g_return_val_if_fail (SHERD_IS_PIECE (self), NULL);
   return find_side (self, name, TRUE);
+}
+
+/**
+ * sherd_piece_find_zone_side:
+ * @self: a piece
+ * @zone: a zone
+ *
+ * Returns: (nullable) (transfer none): the side of the piece on which it lies
+ */
+SherdSide *
+sherd_piece_find_zone_side (SherdPiece *self, SherdZone *zone)
+{
+  GListModel *sides = G_LIST_MODEL (self->sides);
+
+  g_return_val_if_fail (SHERD_IS_PIECE (self), NULL);
+  for (guint i = 0; i < g_list_model_get_n_items (sides); i++)
+    {
+      g_autoptr (SherdSide) side = g_list_model_get_item (sides, i);
+
+      if (g_list_store_find (G_LIST_STORE (sherd_side_get_zones (side)), zone, NULL))
+        return side;
+    }
+  return NULL;
 }

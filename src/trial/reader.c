@@ -542,40 +542,41 @@ sherd_reader_numbers (SherdReader *self,
 }
 
 /**
- * sherd_reader_pairs:
+ * sherd_reader_tuples:
  * @self: a reader
- * @member: name of a list of pairs of numbers; may be absent
+ * @member: name of a list of lists of numbers; may be absent
+ * @n: how many numbers each has, 3 at most
  * @min: the least each number may be
  * @max: the most each number may be
- * @max_pairs: the most pairs
+ * @max_items: the most items
  *
- * Returns: (transfer full) (nullable): x0, y0, x1, y1, … as doubles; NULL when absent or wrong
+ * Returns: (transfer full) (nullable): all numbers, one item after the other, as doubles; NULL when absent or wrong
  */
 GArray *
-sherd_reader_pairs (SherdReader *self, const char *member, double min, double max, guint max_pairs)
+sherd_reader_tuples (SherdReader *self, const char *member, guint n, double min, double max, guint max_items)
 {
   JsonNode *node = ask (self, member);
-  g_autoptr (GArray) pairs = NULL;
+  g_autoptr (GArray) tuples = NULL;
   JsonArray *array;
 
   if (node == NULL)
     return NULL;
   array = JSON_NODE_HOLDS_ARRAY (node) ? json_node_get_array (node) : NULL;
-  if (array == NULL || json_array_get_length (array) > max_pairs)
+  if (array == NULL || json_array_get_length (array) > max_items)
     {
-      sherd_reader_fail (self, member, _ ("a list of at most %u points [x, y] is expected here."), max_pairs);
+      sherd_reader_fail (self, member, _ ("a list of at most %u lists of %u numbers is expected here."), max_items, n);
       return NULL;
     }
-  pairs = g_array_new (FALSE, FALSE, sizeof (double));
+  tuples = g_array_new (FALSE, FALSE, sizeof (double));
   for (guint i = 0; i < json_array_get_length (array) && sherd_reader_is_sound (self); i++)
     {
       g_autofree char *item = g_strdup_printf ("%s[%u]", member, i);
-      double pair[2] = { 0.0, 0.0 };
+      double numbers[3] = { 0.0 };
 
-      numbers_from (self, item, json_array_get_element (array, i), min, max, pair, 2);
-      g_array_append_vals (pairs, pair, 2);
+      numbers_from (self, item, json_array_get_element (array, i), min, max, numbers, n);
+      g_array_append_vals (tuples, numbers, n);
     }
-  return sherd_reader_is_sound (self) ? g_steal_pointer (&pairs) : NULL;
+  return sherd_reader_is_sound (self) ? g_steal_pointer (&tuples) : NULL;
 }
 
 /**

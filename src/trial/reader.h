@@ -61,8 +61,8 @@ void sherd_reader_numbers (SherdReader *self,
                            double *numbers,
                            guint n,
                            gboolean *absent);
-/* (transfer full): of double, all pairs one after the other; NULL when absent */
-GArray *sherd_reader_pairs (SherdReader *self, const char *member, double min, double max, guint max_pairs);
+/* (transfer full): of double, @n (3 at most) for each item, one after the other; NULL when absent */
+GArray *sherd_reader_tuples (SherdReader *self, const char *member, guint n, double min, double max, guint max_items);
 /* (transfer full): of texts, empty when absent */
 GStrv sherd_reader_texts (SherdReader *self, const char *member, guint max);
 

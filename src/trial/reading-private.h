@@ -25,5 +25,6 @@ void sherd_reading_leave_part (const SherdReading *reading, gpointer part, GList
 
 void sherd_reading_materials (const SherdReading *reading);
 void sherd_reading_paints (const SherdReading *reading);
+void sherd_reading_pieces (const SherdReading *reading);
 
 G_END_DECLS

@@ -8,7 +8,6 @@
 #include "trial/file.h"
 #include "trial/measurement-private.h"
 #include "trial/members.h"
-#include "trial/polygon.h"
 #include "trial/reader.h"
 #include "trial/stage.h"
 #include "trial/photo-file.h"
@@ -32,153 +31,6 @@ fail_with (const SherdReading *reading, const char *member, GError *problem)
 {
   sherd_reader_fail (reading->reader, member, "%s", problem->message);
   g_error_free (problem);
-}
-
-static void
-read_polygon (const SherdReading *reading, SherdZone *zone)
-{
-  g_autoptr (GArray) pairs =
-    sherd_reader_pairs (reading->reader, "polygon_mm", 0.0, SHERD_PIECE_MAX_MM, SHERD_POLYGON_MAX_POINTS);
-  g_autoptr (SherdOutline) polygon = NULL;
-  g_autoptr (GError) problem = NULL;
-
-  if (pairs == NULL)
-    return;
-  for (const SherdMember *member = sherd_zone_rectangle_members; member->property != NULL; member++)
-    {
-      g_autofree char *name = g_strdelimit (g_strdup (member->property), "-", '_');
-
-      if (sherd_reader_has (reading->reader, name))
-        sherd_reader_fail (reading->reader, name, _ ("a zone is either a rectangle or a polygon, not both."));
-    }
-  polygon = sherd_outline_new ((const SherdPoint *)(gpointer)pairs->data, pairs->len / 2);
-  if (sherd_polygon_check (polygon, &problem))
-    g_object_set (zone, "polygon", polygon, NULL);
-  else
-    fail_with (reading, "polygon_mm", g_steal_pointer (&problem));
-}
-
-static void
-check_zone_on_face (const SherdReading *reading, SherdZone *zone, SherdPiece *piece)
-{
-  g_autoptr (SherdOutline) outline = NULL;
-
-  if (!is_sound (reading))
-    return;
-  outline = sherd_zone_dup_outline (zone);
-  if (!sherd_polygon_is_within (outline, sherd_piece_get_width_mm (piece), sherd_piece_get_height_mm (piece)))
-    sherd_reader_fail (reading->reader, NULL, _ ("zone “%s” reaches beyond its piece of %g × %g mm."),
-                       sherd_zone_get_code (zone), sherd_piece_get_width_mm (piece), sherd_piece_get_height_mm (piece));
-}
-
-static void
-read_zone_paint (const SherdReading *reading, SherdZone *zone)
-{
-  const char *id = sherd_reader_text (reading->reader, "paint", SHERD_OPTIONAL);
-  SherdPaint *paint = id != NULL ? sherd_trial_find_paint (reading->trial, id) : NULL;
-
-  if (id != NULL && paint == NULL)
-    sherd_reader_fail (reading->reader, "paint", _ ("there is no paint with the id “%s”."), id);
-  else
-    g_object_set (zone, "paint", paint, NULL);
-}
-
-static void
-read_zone_paint_revision (const SherdReading *reading, SherdZone *zone)
-{
-  const guint revision =
-    (guint)sherd_reader_whole (reading->reader, "paint_revision", 0, SHERD_REVISIONS_MAX, SHERD_OPTIONAL);
-  SherdPaint *paint = sherd_zone_get_paint (zone);
-
-  if (revision != 0 && (paint == NULL || sherd_paint_find_recipe (paint, revision) == NULL))
-    sherd_reader_fail (reading->reader, "paint_revision", _ ("the zone’s paint has no revision %u."), revision);
-  else
-    g_object_set (zone, "paint-revision", revision, NULL);
-}
-
-static void
-read_zone (const SherdReading *reading, SherdZone *zone, SherdPiece *piece, GHashTable *codes)
-{
-  sherd_reading_id (reading, SHERD_PART (zone), reading->zone_ids);
-  sherd_reader_properties (reading->reader, zone, sherd_zone_members);
-  sherd_reading_code (reading, sherd_zone_get_code (zone), codes);
-  read_zone_paint (reading, zone);
-  read_zone_paint_revision (reading, zone);
-  if (sherd_reader_has (reading->reader, "polygon_mm"))
-    read_polygon (reading, zone);
-  else
-    sherd_reader_properties (reading->reader, zone, sherd_zone_rectangle_members);
-  check_zone_on_face (reading, zone, piece);
-}
-
-static void
-read_zones (const SherdReading *reading, SherdSide *side, SherdPiece *piece)
-{
-  g_autoptr (GHashTable) codes = sherd_reading_new_name_set ();
-  const guint n_zones = sherd_reader_enter_list (reading->reader, "zones", SHERD_READING_MAX_ITEMS);
-
-  for (guint i = 0; i < n_zones && is_sound (reading); i++)
-    {
-      g_autoptr (SherdZone) zone = g_object_new (SHERD_TYPE_ZONE, NULL);
-
-      sherd_reader_enter_item (reading->reader, i);
-      read_zone (reading, zone, piece, codes);
-      sherd_reading_leave_part (reading, zone, sherd_side_get_zones (side));
-    }
-  sherd_reader_leave_list (reading->reader);
-}
-
-static void
-check_side_name (const SherdReading *reading, SherdSide *side, SherdPiece *piece)
-{
-  const char *name = sherd_side_get_name (side);
-
-  if (!is_sound (reading))
-    return;
-  if (!g_str_equal (name, "face") && !g_str_equal (name, "back"))
-    sherd_reader_fail (reading->reader, "name", _ ("“%s” is not a side of a tile: it has a “face” and a “back”."),
-                       name);
-  else if (sherd_piece_find_side_by_name (piece, name) != NULL)
-    sherd_reader_fail (reading->reader, "name", _ ("the piece has two sides named “%s”."), name);
-}
-
-static void
-read_sides (const SherdReading *reading, SherdPiece *piece)
-{
-  g_autoptr (GHashTable) ids = sherd_reading_new_name_set ();
-  const guint n_sides = sherd_reader_enter_list (reading->reader, "sides", 2);
-
-  for (guint i = 0; i < n_sides && is_sound (reading); i++)
-    {
-      g_autoptr (SherdSide) side = g_object_new (SHERD_TYPE_SIDE, NULL);
-
-      sherd_reader_enter_item (reading->reader, i);
-      sherd_reading_id (reading, SHERD_PART (side), ids);
-      sherd_reader_properties (reading->reader, side, sherd_side_members);
-      check_side_name (reading, side, piece);
-      read_zones (reading, side, piece);
-      sherd_reading_leave_part (reading, side, sherd_piece_get_sides (piece));
-    }
-  sherd_reader_leave_list (reading->reader);
-}
-
-static void
-read_pieces (const SherdReading *reading)
-{
-  g_autoptr (GHashTable) ids = sherd_reading_new_name_set ();
-  const guint n_pieces = sherd_reader_enter_list (reading->reader, "pieces", SHERD_READING_MAX_ITEMS);
-
-  for (guint i = 0; i < n_pieces && is_sound (reading); i++)
-    {
-      g_autoptr (SherdPiece) piece = g_object_new (SHERD_TYPE_PIECE, NULL);
-
-      sherd_reader_enter_item (reading->reader, i);
-      sherd_reading_id (reading, SHERD_PART (piece), ids);
-      sherd_reader_properties (reading->reader, piece, sherd_piece_members);
-      read_sides (reading, piece);
-      sherd_reading_leave_part (reading, piece, sherd_trial_get_pieces (reading->trial));
-    }
-  sherd_reader_leave_list (reading->reader);
 }
 
 static void
@@ -610,7 +462,7 @@ sherd_trial_new_from_text (const char *text, gsize length, const char *name, GEr
   read_head (&reading);
   sherd_reading_materials (&reading);
   sherd_reading_paints (&reading);
-  read_pieces (&reading);
+  sherd_reading_pieces (&reading);
   read_photographs (&reading);
   read_measurements (&reading);
   sherd_trial_set_unknown (trial, sherd_reader_leave (reader));

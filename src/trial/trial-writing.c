@@ -162,16 +162,29 @@ write_paint (SherdWriter *writer, gpointer part)
 }
 
 static void
-write_polygon (SherdWriter *writer, const SherdOutline *polygon)
+write_corners (SherdWriter *writer, const char *member, const SherdOutline *outline)
 {
-  sherd_writer_begin_list (writer, "polygon_mm");
-  for (gsize i = 0; i < polygon->n_points; i++)
+  sherd_writer_begin_list (writer, member);
+  for (gsize i = 0; i < outline->n_points; i++)
     {
-      const double pair[2] = { polygon->points[i].x, polygon->points[i].y };
+      const double pair[2] = { outline->points[i].x, outline->points[i].y };
 
       sherd_writer_numbers (writer, NULL, pair, 2);
     }
   sherd_writer_end_list (writer);
+}
+
+/* A polygon on a vessel is told from one in mm by the name of its member. */
+static void
+write_shape (SherdWriter *writer, SherdZone *zone)
+{
+  const SherdOutline *polygon = sherd_zone_get_polygon (zone);
+  const gboolean on_vessel = sherd_zone_get_range (zone, NULL);
+
+  if (polygon != NULL)
+    write_corners (writer, on_vessel ? "polygon_deg_mm" : "polygon_mm", polygon);
+  else
+    sherd_writer_properties (writer, zone, on_vessel ? sherd_zone_range_members : sherd_zone_rectangle_members);
 }
 
 static void
@@ -184,10 +197,7 @@ write_zone (SherdWriter *writer, gpointer part)
   if (paint != NULL)
     sherd_writer_text (writer, "paint", sherd_part_get_id (SHERD_PART (paint)));
   sherd_writer_property (writer, zone, "paint-revision", SHERD_OPTIONAL);
-  if (sherd_zone_get_polygon (zone) != NULL)
-    write_polygon (writer, sherd_zone_get_polygon (zone));
-  else
-    sherd_writer_properties (writer, zone, sherd_zone_rectangle_members);
+  write_shape (writer, zone);
 }
 
 static void
@@ -198,9 +208,57 @@ write_side (SherdWriter *writer, gpointer part)
 }
 
 static void
+write_profile (SherdWriter *writer, const char *member, const SherdProfilePoint *points, gsize n_points)
+{
+  if (n_points == 0)
+    return;
+  sherd_writer_begin_list (writer, member);
+  for (gsize i = 0; i < n_points; i++)
+    {
+      const double numbers[3] = { points[i].r_mm, points[i].z_mm, points[i].corner ? 1.0 : 0.0 };
+
+      sherd_writer_numbers (writer, NULL, numbers, 3);
+    }
+  sherd_writer_end_list (writer);
+}
+
+static void
+write_holes (SherdWriter *writer, const SherdForm *form)
+{
+  if (form->n_holes == 0)
+    return;
+  sherd_writer_begin_list (writer, "holes_mm");
+  for (gsize i = 0; i < form->n_holes; i++)
+    {
+      const double numbers[3] = { form->holes[i].x_mm, form->holes[i].y_mm, form->holes[i].diameter_mm };
+
+      sherd_writer_numbers (writer, NULL, numbers, 3);
+    }
+  sherd_writer_end_list (writer);
+}
+
+static void
+write_form (SherdWriter *writer, const SherdForm *form)
+{
+  write_profile (writer, "profile_mm", form->outside, form->n_outside);
+  write_profile (writer, "inside_profile_mm", form->inside, form->n_inside);
+  if (form->floor_mm > 0.0)
+    sherd_writer_number (writer, "floor_mm", form->floor_mm);
+  if (form->edge != NULL)
+    write_corners (writer, "edge_mm", form->edge);
+  write_holes (writer, form);
+}
+
+static void
 write_piece (SherdWriter *writer, gpointer part)
 {
+  const SherdForm *form = sherd_piece_get_form (SHERD_PIECE (part));
+
   sherd_writer_properties (writer, part, sherd_piece_members);
+  if (sherd_piece_has_own_size (SHERD_PIECE (part)))
+    sherd_writer_properties (writer, part, sherd_piece_size_members);
+  if (form != NULL)
+    write_form (writer, form);
   write_list (writer, "sides", sherd_piece_get_sides (SHERD_PIECE (part)), write_side);
 }
 

@@ -7,7 +7,23 @@
 #include <math.h>
 
 #include "trial/code.h"
+#include "trial/piece-check.h"
 #include "trial/polygon.h"
+#include "trial/zone-place.h"
+
+/* @zone: (nullable): the one that is to lie there */
+static gboolean
+check_place (SherdPiece *piece,
+             SherdSide *side,
+             SherdZone *zone,
+             const char *code,
+             const SherdOutline *outline,
+             GError **error)
+{
+  const SherdZonePlace place = { zone, (SherdOutline *)outline, code };
+
+  return sherd_zone_place_check (piece, side, &place, 1, NULL, error);
+}
 
 static gboolean
 check_rectangle (SherdPiece *piece, const SherdRectangle *rectangle, GError **error)
@@ -17,6 +33,8 @@ check_rectangle (SherdPiece *piece, const SherdRectangle *rectangle, GError **er
   /* A hair for sums of decimals. */
   const double right_mm = sherd_piece_get_width_mm (piece) + 1e-6, bottom_mm = sherd_piece_get_height_mm (piece) + 1e-6;
 
+  if (!sherd_piece_check_flat (piece, error))
+    return FALSE;
   if (is_finite && rectangle->x_mm >= 0.0 && rectangle->y_mm >= 0.0 && rectangle->width_mm >= SHERD_ZONE_MIN_MM &&
       rectangle->height_mm >= SHERD_ZONE_MIN_MM && rectangle->x_mm + rectangle->width_mm <= right_mm &&
       rectangle->y_mm + rectangle->height_mm <= bottom_mm)
@@ -28,6 +46,22 @@ check_rectangle (SherdPiece *piece, const SherdRectangle *rectangle, GError **er
     rectangle->width_mm, rectangle->height_mm, rectangle->x_mm, rectangle->y_mm, sherd_piece_get_width_mm (piece),
     sherd_piece_get_height_mm (piece), SHERD_ZONE_MIN_MM);
   return FALSE;
+}
+
+static gboolean
+check_rectangle_place (SherdPiece *piece,
+                       SherdSide *side,
+                       SherdZone *zone,
+                       const char *code,
+                       const SherdRectangle *rectangle,
+                       GError **error)
+{
+  g_autoptr (SherdOutline) outline = NULL;
+
+  if (!check_rectangle (piece, rectangle, error))
+    return FALSE;
+  outline = sherd_outline_new_rectangle (rectangle->x_mm, rectangle->y_mm, rectangle->width_mm, rectangle->height_mm);
+  return check_place (piece, side, zone, code, outline, error);
 }
 
 static gboolean
@@ -137,7 +171,7 @@ sherd_trial_set_zone_grid (SherdTrial *trial, SherdPiece *piece, SherdSide *side
   g_autofree char *label = NULL;
   SherdRectangle first;
 
-  if (!sherd_grid_check (grid, width_mm, height_mm, error))
+  if (!sherd_piece_check_flat (piece, error) || !sherd_grid_check (grid, width_mm, height_mm, error))
     return FALSE;
   first = sherd_grid_cell (grid, width_mm, height_mm, 0, 0);
   if (!check_rectangle (piece, &first, error))
@@ -173,7 +207,7 @@ sherd_trial_add_zone (SherdTrial *trial,
   g_autoptr (SherdZone) zone = NULL;
   g_autofree char *label = NULL;
 
-  if (!check_code (side, NULL, code, error) || !check_rectangle (piece, rectangle, error))
+  if (!check_code (side, NULL, code, error) || !check_rectangle_place (piece, side, NULL, code, rectangle, error))
     return NULL;
   zone = new_zone (trial, code, rectangle);
   label = g_strdup_printf (_ ("Add zone %s"), sherd_zone_get_code (zone));
@@ -245,7 +279,7 @@ begin_shaping (SherdTrial *trial, SherdZone *zone, gboolean continued)
  * @continued: joins the step before when that moved the same zone
  * @error: place for an error
  *
- * Returns: FALSE with SHERD_TRIAL_ERROR_VALUE when it would not lie on the piece
+ * Returns: FALSE with SHERD_TRIAL_ERROR_VALUE when it would lie beyond the side or on another zone
  */
 gboolean
 sherd_trial_set_zone_rectangle (SherdTrial *trial,
@@ -255,7 +289,8 @@ sherd_trial_set_zone_rectangle (SherdTrial *trial,
                                 gboolean continued,
                                 GError **error)
 {
-  if (!check_rectangle (piece, rectangle, error))
+  if (!check_rectangle_place (piece, sherd_piece_find_zone_side (piece, zone), zone, sherd_zone_get_code (zone),
+                              rectangle, error))
     return FALSE;
   begin_shaping (trial, zone, continued);
   set_rectangle (trial, zone, rectangle);
@@ -268,11 +303,11 @@ sherd_trial_set_zone_rectangle (SherdTrial *trial,
  * @trial: a trial
  * @piece: the zone's piece
  * @zone: a zone
- * @polygon: (nullable): its shape in mm; NULL goes back to the rectangle
+ * @polygon: (nullable): its shape on the side, in mm or on a vessel in degrees and mm; NULL goes back to the box
  * @continued: joins the step before when that moved the same zone
  * @error: place for an error
  *
- * Returns: FALSE with SHERD_TRIAL_ERROR_VALUE when it cannot be a zone or would not lie on the piece
+ * Returns: FALSE with SHERD_TRIAL_ERROR_VALUE when it cannot be a zone, or would lie beyond the side or on another zone
  */
 gboolean
 sherd_trial_set_zone_polygon (SherdTrial *trial,
@@ -282,16 +317,9 @@ sherd_trial_set_zone_polygon (SherdTrial *trial,
                               gboolean continued,
                               GError **error)
 {
-  const double width_mm = sherd_piece_get_width_mm (piece), height_mm = sherd_piece_get_height_mm (piece);
-
-  if (polygon != NULL && !sherd_polygon_check (polygon, error))
+  if (polygon != NULL &&
+      !check_place (piece, sherd_piece_find_zone_side (piece, zone), zone, sherd_zone_get_code (zone), polygon, error))
     return FALSE;
-  if (polygon != NULL && !sherd_polygon_is_within (polygon, width_mm, height_mm))
-    {
-      g_set_error (error, SHERD_TRIAL_ERROR, SHERD_TRIAL_ERROR_VALUE,
-                   _ ("The polygon reaches beyond the piece of %g × %g mm."), width_mm, height_mm);
-      return FALSE;
-    }
   begin_shaping (trial, zone, continued);
   sherd_trial_set (trial, zone, "polygon", polygon);
   sherd_trial_end_edit (trial);

@@ -11,6 +11,7 @@ struct _SherdZone
 
   char *code;
   SherdRectangle rectangle;
+  SherdRange range;
   SherdOutline *polygon;
   SherdPaint *paint;
   guint paint_revision;
@@ -28,6 +29,10 @@ enum
   PROP_Y_MM,
   PROP_WIDTH_MM,
   PROP_HEIGHT_MM,
+  PROP_AZIMUTH0_DEG,
+  PROP_AZIMUTH1_DEG,
+  PROP_ARC0_MM,
+  PROP_ARC1_MM,
   PROP_POLYGON,
   PROP_PAINT,
   PROP_PAINT_REVISION,
@@ -67,6 +72,14 @@ find_measure (SherdZone *self, guint id)
       return &self->rectangle.width_mm;
     case PROP_HEIGHT_MM:
       return &self->rectangle.height_mm;
+    case PROP_AZIMUTH0_DEG:
+      return &self->range.azimuth0_deg;
+    case PROP_AZIMUTH1_DEG:
+      return &self->range.azimuth1_deg;
+    case PROP_ARC0_MM:
+      return &self->range.arc0_mm;
+    case PROP_ARC1_MM:
+      return &self->range.arc1_mm;
     default:
       return NULL;
     }
@@ -86,6 +99,10 @@ sherd_zone_get_property (GObject *object, guint id, GValue *value, GParamSpec *p
     case PROP_Y_MM:
     case PROP_WIDTH_MM:
     case PROP_HEIGHT_MM:
+    case PROP_AZIMUTH0_DEG:
+    case PROP_AZIMUTH1_DEG:
+    case PROP_ARC0_MM:
+    case PROP_ARC1_MM:
       g_value_set_double (value, *find_measure (self, id));
       break;
     case PROP_POLYGON:
@@ -128,6 +145,10 @@ sherd_zone_set_property (GObject *object, guint id, const GValue *value, GParamS
     case PROP_Y_MM:
     case PROP_WIDTH_MM:
     case PROP_HEIGHT_MM:
+    case PROP_AZIMUTH0_DEG:
+    case PROP_AZIMUTH1_DEG:
+    case PROP_ARC0_MM:
+    case PROP_ARC1_MM:
       *find_measure (self, id) = g_value_get_double (value);
       break;
     case PROP_POLYGON:
@@ -171,6 +192,19 @@ sherd_zone_finalize (GObject *object)
 }
 
 static void
+install_range (void)
+{
+  properties[PROP_AZIMUTH0_DEG] = g_param_spec_double ("azimuth0-deg", NULL, NULL, SHERD_ZONE_MIN_AZIMUTH_DEG,
+                                                       SHERD_ZONE_MAX_AZIMUTH_DEG, 0.0, SHERD_PART_PROPERTY);
+  properties[PROP_AZIMUTH1_DEG] = g_param_spec_double ("azimuth1-deg", NULL, NULL, SHERD_ZONE_MIN_AZIMUTH_DEG,
+                                                       SHERD_ZONE_MAX_AZIMUTH_DEG, 0.0, SHERD_PART_PROPERTY);
+  properties[PROP_ARC0_MM] =
+    g_param_spec_double ("arc0-mm", NULL, NULL, 0.0, SHERD_PIECE_MAX_MM, 0.0, SHERD_PART_PROPERTY);
+  properties[PROP_ARC1_MM] =
+    g_param_spec_double ("arc1-mm", NULL, NULL, 0.0, SHERD_PIECE_MAX_MM, 0.0, SHERD_PART_PROPERTY);
+}
+
+static void
 sherd_zone_class_init (SherdZoneClass *klass)
 {
   GObjectClass *object_class = G_OBJECT_CLASS (klass);
@@ -186,6 +220,7 @@ sherd_zone_class_init (SherdZoneClass *klass)
     g_param_spec_double ("width-mm", NULL, NULL, SHERD_ZONE_MIN_MM, SHERD_PIECE_MAX_MM, 1.0, SHERD_PART_PROPERTY);
   properties[PROP_HEIGHT_MM] =
     g_param_spec_double ("height-mm", NULL, NULL, SHERD_ZONE_MIN_MM, SHERD_PIECE_MAX_MM, 1.0, SHERD_PART_PROPERTY);
+  install_range ();
   properties[PROP_POLYGON] = g_param_spec_boxed ("polygon", NULL, NULL, SHERD_TYPE_OUTLINE, SHERD_PART_PROPERTY);
   properties[PROP_PAINT] = g_param_spec_object ("paint", NULL, NULL, SHERD_TYPE_PAINT, SHERD_PART_PROPERTY);
   properties[PROP_PAINT_REVISION] =
@@ -222,6 +257,21 @@ sherd_zone_new (const char *id, const char *code, const SherdRectangle *rectangl
 }
 
 /**
+ * sherd_zone_new_range:
+ * @id: (nullable): its id in the trial
+ * @code: what the zone is called on its side, "A1"
+ * @range: where it lies on a vessel's side
+ *
+ * Returns: (transfer full): a bare zone of one coat
+ */
+SherdZone *
+sherd_zone_new_range (const char *id, const char *code, const SherdRange *range)
+{
+  return g_object_new (SHERD_TYPE_ZONE, "id", id, "code", code, "azimuth0-deg", range->azimuth0_deg, "azimuth1-deg",
+                       range->azimuth1_deg, "arc0-mm", range->arc0_mm, "arc1-mm", range->arc1_mm, NULL);
+}
+
+/**
  * sherd_zone_get_code:
  * @self: a zone
  *
@@ -247,10 +297,27 @@ sherd_zone_get_rectangle (SherdZone *self, SherdRectangle *rectangle)
 }
 
 /**
+ * sherd_zone_get_range:
+ * @self: a zone
+ * @range: (out) (optional): its azimuths and distances from the lip; not its shape where sherd_zone_get_polygon ()
+ * gives one
+ *
+ * Returns: FALSE when it lies on a flat side
+ */
+gboolean
+sherd_zone_get_range (SherdZone *self, SherdRange *range)
+{
+  g_return_val_if_fail (SHERD_IS_ZONE (self), FALSE);
+  if (range != NULL)
+    *range = self->range;
+  return self->range.azimuth1_deg > self->range.azimuth0_deg;
+}
+
+/**
  * sherd_zone_get_polygon:
  * @self: a zone
  *
- * Returns: (nullable): the polygon in mm that takes the place of the rectangle
+ * Returns: (nullable): the polygon on the side that takes the place of the rectangle or range
  */
 const SherdOutline *
 sherd_zone_get_polygon (SherdZone *self)
@@ -263,7 +330,7 @@ sherd_zone_get_polygon (SherdZone *self)
  * sherd_zone_dup_outline:
  * @self: a zone
  *
- * Returns: (transfer full): its shape on the side in mm, whether polygon or rectangle
+ * Returns: (transfer full): its shape on the side, whether polygon, rectangle or range
  */
 SherdOutline *
 sherd_zone_dup_outline (SherdZone *self)
@@ -273,6 +340,8 @@ sherd_zone_dup_outline (SherdZone *self)
   g_return_val_if_fail (SHERD_IS_ZONE (self), NULL);
   if (self->polygon != NULL)
     return sherd_outline_copy (self->polygon);
+  if (sherd_zone_get_range (self, NULL))
+    return sherd_range_outline (&self->range);
   return sherd_outline_new_rectangle (rectangle->x_mm, rectangle->y_mm, rectangle->width_mm, rectangle->height_mm);
 }
 

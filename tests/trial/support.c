@@ -128,6 +128,54 @@ example_chart_new (guint n_rows, guint n_columns)
   return chart;
 }
 
+static SherdPiece *
+new_piece_of_form (const char *id, const char *name, SherdPieceKind kind, double thickness_mm, const SherdForm *form)
+{
+  return g_object_new (SHERD_TYPE_PIECE, "id", id, "name", name, "kind", kind, "thickness-mm", thickness_mm, "form",
+                       form, "painted-state", SHERD_CLAY_DRY, NULL);
+}
+
+/* With two zones, one of them drawn. */
+static void
+add_bowl (SherdTrial *trial)
+{
+  const SherdProfilePoint wall[] = { { 30, 0, TRUE }, { 55, 25, FALSE }, { 65, 60, FALSE } };
+  const SherdProfilePoint hollow[] = { { 65, 60, FALSE }, { 50, 25, FALSE }, { 0, 7, FALSE } };
+  const SherdRange range = { 10, 70, 5, 30 }, round_triangle = { 80, 120, 5, 30 };
+  const SherdPoint drawn[] = { { 80, 5 }, { 120, 5 }, { 100, 30 } };
+  g_autoptr (SherdOutline) triangle = sherd_outline_new (drawn, G_N_ELEMENTS (drawn));
+  g_autoptr (SherdForm) form = sherd_form_new ();
+  SherdSide *outside = sherd_side_new ("side-1", "outside");
+  SherdZone *zone = sherd_zone_new_range ("zone-5", "A2", &round_triangle);
+  SherdPiece *bowl;
+
+  sherd_form_set_outside (form, wall, G_N_ELEMENTS (wall));
+  sherd_form_set_inside (form, hollow, G_N_ELEMENTS (hollow));
+  form->floor_mm = 7;
+  bowl = new_piece_of_form ("piece-2", "Bowl 2", SHERD_PIECE_VESSEL, 5, form);
+  append (sherd_side_get_zones (outside), sherd_zone_new_range ("zone-4", "A1", &range));
+  g_object_set (zone, "polygon", triangle, NULL);
+  append (sherd_side_get_zones (outside), zone);
+  append (sherd_piece_get_sides (bowl), outside);
+  append (sherd_trial_get_pieces (trial), bowl);
+}
+
+static void
+add_pierced_sherd (SherdTrial *trial)
+{
+  const SherdPoint edge[] = { { 0, 10 }, { 40, 0 }, { 60, 35 }, { 20, 50 } };
+  const SherdHole hole = { 35, 25, 6 };
+  g_autoptr (SherdOutline) outline = sherd_outline_new (edge, G_N_ELEMENTS (edge));
+  g_autoptr (SherdForm) form = sherd_form_new ();
+  SherdPiece *sherd;
+
+  sherd_form_set_edge (form, outline);
+  sherd_form_set_holes (form, &hole, 1);
+  sherd = new_piece_of_form ("piece-3", "Sherd 3", SHERD_PIECE_SHERD, 6, form);
+  append (sherd_piece_get_sides (sherd), sherd_side_new ("side-1", "face"));
+  append (sherd_trial_get_pieces (trial), sherd);
+}
+
 static void
 add_photograph (SherdTrial *trial, const char *id, const char *stage, const char *sha_digit)
 {
@@ -242,6 +290,8 @@ example_trial_new (void)
   add_materials (trial);
   add_paints (trial);
   add_piece (trial);
+  add_bowl (trial);
+  add_pierced_sherd (trial);
   add_photograph (trial, "photograph-1", "unfired", "a");
   add_photograph (trial, "photograph-2", "after firing 1, after rubbing", "b");
   add_measurement (trial);

@@ -109,16 +109,22 @@ static const Refusal refusals[] = {
   { "zone-unknown-paint", "\"paint\": \"paint-1\"", "\"paint\": \"paint-9\"",
     "zones[0].paint: ", SHERD_TRIAL_ERROR_CONTENT, 0 },
   { "zone-locked", "\"locked\": true", "\"locked\": 1", "zones[1].locked: ", SHERD_TRIAL_ERROR_CONTENT, 0 },
-  { "zone-outside", "\"x_mm\": 30", "\"x_mm\": 90", "pieces[0].sides[0].zones[1]: ", SHERD_TRIAL_ERROR_CONTENT,
-    G_MAXUINT },
   { "zone-negative", "\"x_mm\": 30", "\"x_mm\": -1", "zones[1].x_mm: ", SHERD_TRIAL_ERROR_CONTENT, 0 },
   { "zone-no-place", "\"x_mm\": 30,", "", "zones[1].x_mm: ", SHERD_TRIAL_ERROR_CONTENT, G_MAXUINT },
-  { "polygon-crosses", "[80.5, 30.25]", "[50, 20]", "zones[2].polygon_mm: ", SHERD_TRIAL_ERROR_CONTENT, G_MAXUINT },
-  { "polygon-repeats", "[80.5, 10]", "[60, 10]", "zones[2].polygon_mm: ", SHERD_TRIAL_ERROR_CONTENT, G_MAXUINT },
   { "polygon-odd-point", "[80.5, 10]", "[80.5]", "zones[2].polygon_mm[1]: ", SHERD_TRIAL_ERROR_CONTENT, 0 },
   { "polygon-and-rectangle", "\"polygon_mm\"", "\"x_mm\": 1, \"polygon_mm\"",
     "zones[2].x_mm: ", SHERD_TRIAL_ERROR_CONTENT, 0 },
-  { "photograph-piece", "\"piece\": \"piece-1\"", "\"piece\": \"piece-2\"",
+  { "profile-crosses", "[55, 25, 0]", "[55, 80, 0], [20, 30, 0]", "pieces[1]: ", SHERD_TRIAL_ERROR_CONTENT, G_MAXUINT },
+  { "profile-none", "\"profile_mm\"", "\"profil_mm\"", "pieces[1]: ", SHERD_TRIAL_ERROR_CONTENT, G_MAXUINT },
+  { "profile-odd-point", "[55, 25, 0]", "[55, 25]", "pieces[1].profile_mm[1]: ", SHERD_TRIAL_ERROR_CONTENT, G_MAXUINT },
+  { "inside-beyond-outside", "[50, 25, 0]", "[80, 25, 0]", "pieces[1]: ", SHERD_TRIAL_ERROR_CONTENT, G_MAXUINT },
+  { "vessel-side", "\"outside\"", "\"face\"", "pieces[1].sides[0].name: ", SHERD_TRIAL_ERROR_CONTENT, 0 },
+  { "azimuths-back", "\"azimuth1_deg\": 70", "\"azimuth1_deg\": 5",
+    "zones[0].azimuth1_deg: ", SHERD_TRIAL_ERROR_CONTENT, 0 },
+  { "arcs-back", "\"arc1_mm\": 30", "\"arc1_mm\": 4", "zones[0].arc1_mm: ", SHERD_TRIAL_ERROR_CONTENT, 0 },
+  { "hole-beyond", "[35, 25, 6]", "[58, 5, 6]", "pieces[2]: ", SHERD_TRIAL_ERROR_CONTENT, G_MAXUINT },
+  { "edge-crosses", "[60, 35]", "[10, 2]", "pieces[2]: ", SHERD_TRIAL_ERROR_CONTENT, G_MAXUINT },
+  { "photograph-piece", "\"piece\": \"piece-1\"", "\"piece\": \"piece-9\"",
     "photographs[0].piece: ", SHERD_TRIAL_ERROR_CONTENT, 0 },
   { "photograph-side", "\"side\": \"side-1\"", "\"side\": \"side-7\"",
     "photographs[0].side: ", SHERD_TRIAL_ERROR_CONTENT, 0 },
@@ -198,9 +204,10 @@ test_refusal_of_a_whole_names_its_first_line (void)
   g_autofree char *place = NULL;
   guint line;
 
-  spoilt = replace_first (text, "\"x_mm\": 30", "\"x_mm\": 90", &line);
-  /* "{", id, code, replicate, ground, locked, paint, x_mm: the brace stands seven lines higher. */
-  place = g_strdup_printf ("line %u, pieces[0].sides[0].zones[1]: ", line - 7);
+  spoilt = replace_first (text, "[35, 25, 6]", "[58, 5, 6]", &line);
+  /* "{", id, name, kind, thickness_mm, state, painted_state, edge_mm, its corners and bracket, holes_mm: the brace
+   * stands fourteen lines higher. */
+  place = g_strdup_printf ("line %u, pieces[2]: ", line - 14);
   g_assert_null (sherd_trial_new_from_text (spoilt, strlen (spoilt), "my.sherdboard", &error));
   g_assert_nonnull (strstr (error->message, place));
 }
@@ -294,10 +301,10 @@ test_unknown_members_survive_at_every_level (void)
 
   g_assert_no_error (error);
   first = sherd_trial_dup_text (trial, NULL);
-  /* Materials 2, oxides 2; ingredients 2, an earlier revision and its ingredients 2. Root 1, paints 2, piece 1, sides
-   * 2, zones 3; two photographs with 24 patches, 8 marks, reference and themselves; measurement 1, correction 1,
+  /* Materials 2, oxides 2; ingredients 2, an earlier revision and its ingredients 2. Root 1, paints 2, pieces 3,
+   * sides 4, zones 5; two photographs with 24 patches, 8 marks, reference and themselves; measurement 1, correction 1,
    * patches 2, zones 3. */
-  g_assert_cmpuint (count, ==, 9 + 9 + 2 * 34 + 7);
+  g_assert_cmpuint (count, ==, 9 + 15 + 2 * 34 + 7);
   for (guint i = 0; i < count; i++)
     {
       g_autofree char *member = g_strdup_printf ("\"later_%u\": {", i);

@@ -9,6 +9,7 @@
 #include "trial/edits.h"
 #include "trial/file.h"
 #include "trial/trial-private.h"
+#include "trial/zone-shape-edits.h"
 
 static void
 test_an_edit_is_one_step_in_words (void)
@@ -322,6 +323,33 @@ random_zone_edit (SherdTrial *trial, guint which)
 }
 
 static void
+random_shape_edit (SherdTrial *trial, guint which)
+{
+  SherdPiece *piece = any_of (sherd_trial_get_pieces (trial));
+  SherdSide *side = piece != NULL ? any_of (sherd_piece_get_sides (piece)) : NULL;
+  SherdZone *zone = side != NULL ? any_of (sherd_side_get_zones (side)) : NULL;
+  const double azimuth_deg = g_test_rand_double_range (-200, 400), arc_mm = g_test_rand_double_range (0, 60);
+  const SherdZoneBox box = { azimuth_deg, azimuth_deg + 30, arc_mm, arc_mm + 10 };
+  const SherdRingGrid grid = { (guint)g_test_rand_int_range (1, 4),
+                               (guint)g_test_rand_int_range (1, 9),
+                               { 0, 360, 2, g_test_rand_double_range (20, 60) },
+                               1.5 };
+
+  if (side == NULL)
+    return;
+  if (zone == NULL)
+    sherd_trial_set_ring_grid (trial, piece, side, &grid, NULL);
+  else if (which == 0)
+    sherd_trial_set_zone_box (trial, piece, side, zone, &box, g_test_rand_bit (), NULL);
+  else if (which == 1)
+    sherd_trial_split_zone (trial, piece, side, zone, 2, g_test_rand_bit (), NULL);
+  else if (which == 2)
+    sherd_trial_move_zone_edge (trial, piece, side, zone, SHERD_ZONE_EDGE_Y1, arc_mm, TRUE, FALSE, NULL);
+  else
+    sherd_trial_mirror_side (trial, piece, side, NULL);
+}
+
+static void
 random_photograph_edit (SherdTrial *trial, guint which)
 {
   SherdPhotograph *photograph = any_of (sherd_trial_get_photographs (trial));
@@ -361,7 +389,7 @@ random_edit (SherdTrial *trial)
 {
   const guint which = (guint)g_test_rand_int_range (0, 4);
 
-  switch (g_test_rand_int_range (0, 7))
+  switch (g_test_rand_int_range (0, 8))
     {
     case 0:
       random_paint_edit (trial, which);
@@ -380,6 +408,9 @@ random_edit (SherdTrial *trial)
       break;
     case 5:
       random_material_edit (trial, which);
+      break;
+    case 6:
+      random_shape_edit (trial, which);
       break;
     default:
       if (g_test_rand_int_range (0, 3) == 0)
