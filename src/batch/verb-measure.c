@@ -8,7 +8,7 @@
 #include <string.h>
 
 #include "trial/format.h"
-#include "trial/measure-job.h"
+#include "trial/measure-run.h"
 #include "trial/results.h"
 
 typedef struct
@@ -33,40 +33,86 @@ is_wanted (const Wishes *wishes, SherdPhotograph *photograph)
          g_strv_contains ((const char *const *)wishes->photographs, sherd_part_get_id (SHERD_PART (photograph)));
 }
 
-static SherdMeasurement *
-measure_one (SherdTrial *trial, SherdPhotograph *photograph, GError **error)
+/* What is told while photographs are measured. */
+typedef struct
 {
-  g_autofree char *what = g_strdup_printf (_ ("Measuring “%s”"), sherd_photograph_get_original_name (photograph));
-  SherdMeasurement *measurement = sherd_trial_measure (trial, photograph, sherd_verb_show_progress, what, NULL, error);
+  char *what;
+  GPtrArray *measurements;
+  GPtrArray *errors; /* of GError */
+  gboolean finished;
+} Told;
 
-  if (measurement == NULL)
-    g_prefix_error (error, _ ("Photograph %s, “%s”: "), sherd_part_get_id (SHERD_PART (photograph)),
-                    sherd_photograph_get_original_name (photograph));
-  return measurement;
+static void
+progress_cb (Told *told, double done_frac)
+{
+  sherd_verb_show_progress (done_frac, told->what);
 }
 
-/* Measures what is wanted; a photograph that fails is told and does not stop the others. */
-static SherdExit
-measure_all (SherdTrial *trial, const Wishes *wishes, GPtrArray *measurements)
+static void
+measured_cb (Told *told, SherdMeasurement *measurement)
+{
+  g_ptr_array_add (told->measurements, g_object_ref (measurement));
+}
+
+static void
+failed_cb (Told *told, SherdPhotograph *photograph, const GError *error)
+{
+  GError *copy = g_error_copy (error);
+
+  g_prefix_error (&copy, _ ("Photograph %s, “%s”: "), sherd_part_get_id (SHERD_PART (photograph)),
+                  sherd_photograph_get_original_name (photograph));
+  g_ptr_array_add (told->errors, copy);
+}
+
+static void
+finished_cb (Told *told)
+{
+  told->finished = TRUE;
+}
+
+static GListModel *
+wanted_photographs (SherdTrial *trial, const Wishes *wishes)
 {
   GListModel *photographs = sherd_trial_get_photographs (trial);
-  SherdExit status = SHERD_EXIT_DONE;
+  GListStore *wanted = g_list_store_new (SHERD_TYPE_PHOTOGRAPH);
 
   for (guint i = 0; i < g_list_model_get_n_items (photographs); i++)
     {
       g_autoptr (SherdPhotograph) photograph = g_list_model_get_item (photographs, i);
-      g_autoptr (GError) error = NULL;
-      SherdMeasurement *measurement;
 
-      if (!is_wanted (wishes, photograph))
-        continue;
-      measurement = measure_one (trial, photograph, &error);
-      if (measurement == NULL)
-        status = sherd_verb_wrong_input (error);
-      else
-        g_ptr_array_add (measurements, g_object_ref (measurement));
+      if (is_wanted (wishes, photograph))
+        g_list_store_append (wanted, photograph);
     }
-  return status;
+  return G_LIST_MODEL (wanted);
+}
+
+static char *
+progress_words (guint n_photographs)
+{
+  return g_strdup_printf (ngettext ("Measuring %u photograph", "Measuring %u photographs", n_photographs),
+                          n_photographs);
+}
+
+/* Measures what is wanted, side by side; a photograph that fails is told and does not stop the others. */
+static SherdExit
+measure_all (SherdTrial *trial, const Wishes *wishes, GPtrArray *measurements)
+{
+  g_autoptr (GListModel) wanted = wanted_photographs (trial, wishes);
+  g_autoptr (SherdMeasureRun) run = sherd_measure_run_new (trial, wanted);
+  g_autofree char *what = progress_words (g_list_model_get_n_items (wanted));
+  g_autoptr (GPtrArray) errors = g_ptr_array_new_with_free_func ((GDestroyNotify)g_error_free);
+  Told told = { .what = what, .measurements = measurements, .errors = errors };
+
+  g_signal_connect_swapped (run, "progress", G_CALLBACK (progress_cb), &told);
+  g_signal_connect_swapped (run, "measured", G_CALLBACK (measured_cb), &told);
+  g_signal_connect_swapped (run, "failed", G_CALLBACK (failed_cb), &told);
+  g_signal_connect_swapped (run, "finished", G_CALLBACK (finished_cb), &told);
+  sherd_measure_run_start (run);
+  while (!told.finished)
+    g_main_context_iteration (NULL, TRUE);
+  for (guint i = 0; i < errors->len; i++)
+    sherd_verb_wrong_input (g_ptr_array_index (errors, i));
+  return errors->len > 0 ? SHERD_EXIT_WRONG_INPUT : SHERD_EXIT_DONE;
 }
 
 static void

@@ -7,13 +7,13 @@
 
 #include "desk/demo.h"
 #include "desk/dialogs.h"
-#include "desk/measure-run.h"
 #include "desk/photographs-station.h"
 #include "desk/piece-station.h"
 #include "desk/results-station.h"
 #include "desk/window-size.h"
 #include "page/report.h"
 #include "trial/file.h"
+#include "trial/measure-run.h"
 
 struct _SherdWindow
 {
@@ -417,9 +417,10 @@ progress_cb (SherdWindow *self, double done_frac)
 }
 
 static void
-failed_cb (SherdWindow *self, const char *photograph, const GError *error)
+failed_cb (SherdWindow *self, SherdPhotograph *photograph, const GError *error)
 {
-  g_autofree char *what = g_strdup_printf (_ ("“%s” was not measured"), photograph);
+  g_autofree char *what =
+    g_strdup_printf (_ ("“%s” was not measured"), sherd_photograph_get_original_name (photograph));
 
   tell (self, what, error);
 }
@@ -437,7 +438,7 @@ finished_cb (SherdWindow *self, guint n_measured)
 static void
 measure (SherdWindow *self)
 {
-  self->run = sherd_measure_run_new (self->trial);
+  self->run = sherd_measure_run_new (self->trial, sherd_trial_get_photographs (self->trial));
   g_signal_connect_swapped (self->run, "progress", G_CALLBACK (progress_cb), self);
   g_signal_connect_swapped (self->run, "failed", G_CALLBACK (failed_cb), self);
   g_signal_connect_swapped (self->run, "finished", G_CALLBACK (finished_cb), self);
