@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #pragma once
 
+#include "chem/substance.h"
 #include "trial/analysis.h"
 
 G_BEGIN_DECLS
@@ -16,14 +17,6 @@ typedef enum
 
 #define SHERD_TYPE_MATERIAL_KIND (sherd_material_kind_get_type ())
 GType sherd_material_kind_get_type (void); /* "colourant", "flux", "clay", "filler", "binder" */
-
-/* What a find consists of besides the mineral that gives it its formula. */
-typedef enum
-{
-  SHERD_REST_QUARTZ,
-  SHERD_REST_CLAY,
-  SHERD_REST_LIME
-} SherdRest;
 
 #define SHERD_TYPE_REST (sherd_rest_get_type ())
 GType sherd_rest_get_type (void); /* "quartz", "clay", "lime" */
@@ -48,7 +41,12 @@ typedef struct
   double purity_pct;             /* of a find: share by mass of what formula or analysis says; 100 for what is pure */
   double purity_doubt_pct;       /* standard uncertainty of it */
   SherdRest rest;                /* what the remainder is taken to be */
-  char *place;                   /* where it was found or bought */
+  double softens_from_c;         /* of a frit: where it begins to soften, and by when it has */
+  double softens_to_c;
+  double flows_from_c; /* and to flow */
+  double flows_to_c;
+  char *heating; /* what happens to it in the fire, in words */
+  char *place;   /* where it was found or bought */
   char *lot;
   double grinding_min;
   double sieve_um;
@@ -57,6 +55,7 @@ typedef struct
   char *currency; /* text, as the potter writes it */
   double stock_g;
   char *note;
+  char *source; /* where the figures come from */
   char *origin; /* id of the built-in material it was copied from, else empty */
 } SherdMaterialRecord;
 

@@ -36,7 +36,9 @@ add_materials (SherdTrial *trial)
                 "spoon-g", 2.9, "spoon-ml", 5.0, "colour", "grey", "fired-colour", "buff", "hazards", hazards,
                 "purity-pct", 80.0, "purity-doubt-pct", 5.0, "rest", SHERD_REST_LIME, "place", "the marsh", NULL);
   g_object_set (ash, "lot", "2", "grinding-min", 20.0, "sieve-um", 63.0, "washing", "three times", "price-per-kg", 4.5,
-                "currency", "crowns", "stock-g", 0.0, "note", "from\nthe stove", "origin", "wood_ash", NULL);
+                "currency", "crowns", "stock-g", 0.0, "note", "from\nthe stove", "source", "a handbook", "origin",
+                "wood_ash", "softens-from-c", 600.0, "softens-to-c", 650.0, "flows-from-c", 700.0, "flows-to-c", 750.0,
+                "heating", "chars, then sinters", NULL);
   append (sherd_trial_get_materials (trial), ash);
   append (sherd_trial_get_materials (trial), g_object_new (SHERD_TYPE_MATERIAL, "id", "material-2", "name",
                                                            "Cherry gum", "kind", SHERD_MATERIAL_BINDER, NULL));
