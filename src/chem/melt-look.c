@@ -8,7 +8,7 @@
 typedef struct
 {
   SherdOxide oxide;
-  SherdRange dissolves_pct;
+  SherdBounds dissolves_pct;
   SherdLook beyond;
 } Solubility;
 

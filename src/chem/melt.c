@@ -75,7 +75,7 @@ static void
 lower_begin (SherdMeltOutlook *outlook, double low_c, double high_c)
 {
   if (!outlook->has_begin)
-    outlook->begin_c = (SherdRange){ INFINITY, INFINITY };
+    outlook->begin_c = (SherdBounds){ INFINITY, INFINITY };
   outlook->has_begin = TRUE;
   outlook->begin_c.low = MIN (outlook->begin_c.low, low_c);
   outlook->begin_c.high = MIN (outlook->begin_c.high, high_c);
@@ -91,9 +91,9 @@ is_one_oxide_of_several (const SherdPhaseSystem *system, const SherdPhasePoint *
 /* @most: (inout): liquid that the system can make of the mix. Grains that touch pass through every composition between
  * them, so every point of the system counts for the earliest beginning. */
 static gboolean
-range_of_system (const Work *work, const SherdPhaseSystem *system, SherdRange *range_c, double *most)
+range_of_system (const Work *work, const SherdPhaseSystem *system, SherdBounds *range_c, double *most)
 {
-  *range_c = (SherdRange){ INFINITY, 0.0 };
+  *range_c = (SherdBounds){ INFINITY, 0.0 };
   for (guint i = 0; i < system->points->len; i++)
     {
       const SherdPhasePoint *point = &g_array_index (system->points, SherdPhasePoint, i);
@@ -134,7 +134,7 @@ find_begin (Work *work)
   for (guint i = 0; i < work->systems->len; i++)
     {
       const SherdPhaseSystem *system = g_ptr_array_index (work->systems, i);
-      SherdRange range_c;
+      SherdBounds range_c;
       double most = 0.0;
 
       if (!has_all (work, system) || !range_of_system (work, system, &range_c, &most))
@@ -213,7 +213,7 @@ place_with_doubt (const SherdMixFacts *facts, guint reading)
 }
 
 static void
-widen (SherdRange *range, double low, double high)
+widen (SherdBounds *range, double low, double high)
 {
   range->low = MIN (range->low, low);
   range->high = MAX (range->high, high);
@@ -221,7 +221,7 @@ widen (SherdRange *range, double low, double high)
 
 /* The liquidus over a range of compositions: its ends, and every published point between. */
 static void
-widen_by_liquidus (const SherdPhaseSystem *system, const SherdRange *place, SherdRange *complete_c)
+widen_by_liquidus (const SherdPhaseSystem *system, const SherdBounds *place, SherdBounds *complete_c)
 {
   const double ends[] = { place->low, place->high };
 
@@ -251,7 +251,7 @@ find_place (const Work *work, const SherdPhaseSystem *system)
   g_strlcpy (outlook->system, system->name, sizeof outlook->system);
   outlook->place_frac = place.value;
   outlook->place_range_frac =
-    (SherdRange){ MAX (0.0, place.value - 2.0 * place.u), MIN (1.0, place.value + 2.0 * place.u) };
+    (SherdBounds){ MAX (0.0, place.value - 2.0 * place.u), MIN (1.0, place.value + 2.0 * place.u) };
   sherd_phase_liquidus_c (system, place.value, &limit_c);
   if (limit_c >= 20.0)
     outlook->reasons |= SHERD_MELT_ESTIMATED;
@@ -268,11 +268,11 @@ find_complete (Work *work, const SherdPhaseSystem *system)
   if (outlook->reasons & SHERD_MELT_TOO_MUCH_ALUMINA)
     return;
   outlook->has_complete = TRUE;
-  outlook->complete_c = (SherdRange){ INFINITY, -INFINITY };
+  outlook->complete_c = (SherdBounds){ INFINITY, -INFINITY };
   for (guint reading = 0; reading < N_READINGS; reading++)
     {
       const SherdValue place = place_with_doubt (work->facts, reading);
-      const SherdRange range = { MAX (0.0, place.value - 2.0 * place.u), MIN (1.0, place.value + 2.0 * place.u) };
+      const SherdBounds range = { MAX (0.0, place.value - 2.0 * place.u), MIN (1.0, place.value + 2.0 * place.u) };
 
       widen_by_liquidus (system, &range, &outlook->complete_c);
     }
@@ -283,7 +283,7 @@ find_complete (Work *work, const SherdPhaseSystem *system)
 static gboolean
 is_in_system (const Work *work, const SherdPhaseSystem *system)
 {
-  SherdRange range_c;
+  SherdBounds range_c;
   double most = 0.0;
 
   return has_all (work, system) && range_of_system (work, system, &range_c, &most);
@@ -409,16 +409,16 @@ take_heat (const SherdMeltHeat *heat, SherdMeltOutlook *outlook)
     outlook->reasons |= SHERD_MELT_SHORT_TIME;
 }
 
-static SherdRange
-how_much_over (const SherdRange *heat_c, const SherdRange *needed_c)
+static SherdBounds
+how_much_over (const SherdBounds *heat_c, const SherdBounds *needed_c)
 {
-  return (SherdRange){ heat_c->low - needed_c->high, heat_c->high - needed_c->low };
+  return (SherdBounds){ heat_c->low - needed_c->high, heat_c->high - needed_c->low };
 }
 
 static SherdMeltVerdict
 judge (const SherdMeltOutlook *outlook)
 {
-  const SherdRange *heat_c = &outlook->heat_c;
+  const SherdBounds *heat_c = &outlook->heat_c;
 
   if (!outlook->has_begin)
     return SHERD_MELT_UNKNOWN;

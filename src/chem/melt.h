@@ -71,19 +71,19 @@ typedef enum
 typedef struct
 {
   gboolean has_begin;
-  SherdRange begin_c; /* where liquid can be expected to begin */
+  SherdBounds begin_c; /* where liquid can be expected to begin */
   gboolean has_complete;
-  SherdRange complete_c; /* where all but undissolved grains is liquid */
+  SherdBounds complete_c; /* where all but undissolved grains is liquid */
   SherdMeltReasons reasons;
   SherdMeltSureness sureness;
   SherdMeltVerdict verdict;
-  SherdRange heat_c;       /* what the firing is worth: one hour's worth at least, its peak at most */
-  SherdRange over_begin_c; /* by how much the firing is hotter; negative: colder */
-  SherdRange over_complete_c;
+  SherdBounds heat_c;       /* what the firing is worth: one hour's worth at least, its peak at most */
+  SherdBounds over_begin_c; /* by how much the firing is hotter; negative: colder */
+  SherdBounds over_complete_c;
   SherdLook look;
   char system[24];   /* whose liquidus was used: “PbO-SiO2”; empty for none */
   double place_frac; /* mole fraction of its first oxide */
-  SherdRange place_range_frac;
+  SherdBounds place_range_frac;
 } SherdMeltOutlook;
 
 void sherd_melt_outlook (const SherdMixFacts *facts,

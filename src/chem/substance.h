@@ -45,7 +45,7 @@ typedef struct
 {
   double low;
   double high;
-} SherdRange;
+} SherdBounds;
 
 /* Kinds of figures, each with a source of its own. */
 typedef enum
@@ -78,8 +78,8 @@ typedef struct
   SherdValue bulk_g_ml;     /* loose powder; where 0, estimated from @particle_g_ml */
   SherdValue spoon_g;       /* the user's own level spoon, weighed */
   double spoon_ml;          /* and how much it holds; 0 when not known */
-  SherdRange softens_c;     /* of a frit; 0 when it is no glass */
-  SherdRange flows_c;
+  SherdBounds softens_c;    /* of a frit; 0 when it is no glass */
+  SherdBounds flows_c;
   SherdHazards hazards;         /* as stated; sherd_substance_get_hazards () adds those of the elements */
   char *colour_raw;             /* (nullable) */
   char *colour_fired;           /* (nullable): in clear air */
