@@ -11,11 +11,9 @@ typedef struct
   double r[4]; /* r (u) = r[0] + r[1] u + r[2] u² + r[3] u³ */
   double z[4];
   double length_mm;
-  double arc_mm;     /* of its start */
-  double r_ds_mm2;   /* ∫ r ds up to its start */
-  double r_s_ds_mm3; /* ∫ r s ds up to its start */
-  double r_r_dz_mm3; /* ∫ r² dz up to its start */
-  gsize point;       /* the given point at or before it */
+  double arc_mm;                /* of its start */
+  SherdProfileIntegrals before; /* up to its start */
+  gsize point;                  /* the given point at or before it */
 } SherdProfilePiece;
 
 struct _SherdProfile

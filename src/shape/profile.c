@@ -81,45 +81,40 @@ add_piece (GArray *pieces, const SherdProfilePiece *piece, guint depth)
   g_array_index (pieces, SherdProfilePiece, pieces->len - 1).length_mm = halves;
 }
 
-/* The three integrals over the piece from its start to @u. */
-static void
-integrate (const SherdProfilePiece *piece, double u, double *r_ds, double *r_s_ds, double *r_r_dz)
+/* Up to @u of the piece. */
+static SherdProfileIntegrals
+integrate (const SherdProfilePiece *piece, double u)
 {
-  *r_ds = *r_s_ds = *r_r_dz = 0.0;
+  SherdProfileIntegrals sums = piece->before;
+
   for (guint i = 0; i < 5; i++)
     {
       const double at = u / 2.0 * (1.0 + NODES[i]), weight = WEIGHTS[i] * u / 2.0;
       const double r = sherd_cubic (piece->r, at), ds = weight * speed (piece, at);
 
-      *r_ds += r * ds;
-      *r_s_ds += r * (piece->arc_mm + sherd_profile_piece_length (piece, 0.0, at)) * ds;
-      *r_r_dz += r * r * slope (piece->z, at) * weight;
+      sums.r_ds_mm2 += r * ds;
+      sums.r_s_ds_mm3 += r * (piece->arc_mm + sherd_profile_piece_length (piece, 0.0, at)) * ds;
+      sums.r_r_dz_mm3 += r * r * slope (piece->z, at) * weight;
     }
+  return sums;
 }
 
 static SherdProfile *
 profile_from_pieces (GArray *pieces)
 {
   SherdProfile *profile = g_new0 (SherdProfile, 1);
-  SherdProfilePiece sums = { .arc_mm = 0.0 };
+  SherdProfileIntegrals sums = { 0 };
 
   for (guint i = 0; i < pieces->len; i++)
     {
       SherdProfilePiece *piece = &g_array_index (pieces, SherdProfilePiece, i);
-      double r_ds, r_s_ds, r_r_dz;
 
-      piece->arc_mm = sums.arc_mm;
-      piece->r_ds_mm2 = sums.r_ds_mm2;
-      piece->r_s_ds_mm3 = sums.r_s_ds_mm3;
-      piece->r_r_dz_mm3 = sums.r_r_dz_mm3;
-      integrate (piece, 1.0, &r_ds, &r_s_ds, &r_r_dz);
-      sums.arc_mm += piece->length_mm;
-      sums.r_ds_mm2 += r_ds;
-      sums.r_s_ds_mm3 += r_s_ds;
-      sums.r_r_dz_mm3 += r_r_dz;
+      piece->arc_mm = profile->length_mm;
+      piece->before = sums;
+      sums = integrate (piece, 1.0);
+      profile->length_mm += piece->length_mm;
     }
   profile->pieces = g_array_ref (pieces);
-  profile->length_mm = sums.arc_mm;
   return profile;
 }
 
@@ -321,39 +316,19 @@ sherd_profile_at (const SherdProfile *profile, double arc_mm)
 }
 
 /**
- * sherd_profile_r_ds_mm2:
+ * sherd_profile_integrals:
  * @profile: a profile
  * @arc_mm: along the curve from its start
  *
- * Returns: ∫ r ds up to there: the area of the surface of revolution for one radian of azimuth
+ * Returns: the integrals from the start up to there
  */
-double
-sherd_profile_r_ds_mm2 (const SherdProfile *profile, double arc_mm)
+SherdProfileIntegrals
+sherd_profile_integrals (const SherdProfile *profile, double arc_mm)
 {
   const SherdProfilePiece *piece;
   const double u = find_parameter (profile, arc_mm, &piece);
-  double r_ds, r_s_ds, r_r_dz;
 
-  integrate (piece, u, &r_ds, &r_s_ds, &r_r_dz);
-  return piece->r_ds_mm2 + r_ds;
-}
-
-/**
- * sherd_profile_r_s_ds_mm3:
- * @profile: a profile
- * @arc_mm: along the curve from its start
- *
- * Returns: ∫ r s ds up to there, with which areas of slanting zones are exact
- */
-double
-sherd_profile_r_s_ds_mm3 (const SherdProfile *profile, double arc_mm)
-{
-  const SherdProfilePiece *piece;
-  const double u = find_parameter (profile, arc_mm, &piece);
-  double r_ds, r_s_ds, r_r_dz;
-
-  integrate (piece, u, &r_ds, &r_s_ds, &r_r_dz);
-  return piece->r_s_ds_mm3 + r_s_ds;
+  return integrate (piece, u);
 }
 
 /**
@@ -369,7 +344,8 @@ double
 sherd_profile_area_mm2 (const SherdProfile *profile, double arc0_mm, double arc1_mm, double azimuth_deg)
 {
   return azimuth_deg * G_PI / 180.0 *
-         fabs (sherd_profile_r_ds_mm2 (profile, arc1_mm) - sherd_profile_r_ds_mm2 (profile, arc0_mm));
+         fabs (sherd_profile_integrals (profile, arc1_mm).r_ds_mm2 -
+               sherd_profile_integrals (profile, arc0_mm).r_ds_mm2);
 }
 
 /**
@@ -382,11 +358,7 @@ sherd_profile_area_mm2 (const SherdProfile *profile, double arc0_mm, double arc1
 double
 sherd_profile_volume_mm3 (const SherdProfile *profile)
 {
-  const SherdProfilePiece *last = &g_array_index (profile->pieces, SherdProfilePiece, profile->pieces->len - 1);
-  double r_ds, r_s_ds, r_r_dz;
-
-  integrate (last, 1.0, &r_ds, &r_s_ds, &r_r_dz);
-  return G_PI * (last->r_r_dz_mm3 + r_r_dz);
+  return G_PI * sherd_profile_integrals (profile, profile->length_mm).r_r_dz_mm3;
 }
 
 /**

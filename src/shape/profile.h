@@ -22,6 +22,14 @@ typedef struct
   double dz;
 } SherdProfilePlace;
 
+/* Over the curve from its start. */
+typedef struct
+{
+  double r_ds_mm2;   /* ∫ r ds: area of the surface for one radian of azimuth */
+  double r_s_ds_mm3; /* ∫ r s ds: with it areas of slanting zones are exact */
+  double r_r_dz_mm3; /* ∫ r² dz: volume for half a radian */
+} SherdProfileIntegrals;
+
 /* A smooth curve in the half plane of radius and height, measured along itself. */
 typedef struct _SherdProfile SherdProfile;
 
@@ -37,9 +45,7 @@ double sherd_profile_nearest_arc_mm (const SherdProfile *profile, double r_mm, d
 double sherd_profile_highest_arc_mm (const SherdProfile *profile);
 double sherd_profile_widest_arc_mm (const SherdProfile *profile);
 
-/* Integrals from the start of the curve. */
-double sherd_profile_r_ds_mm2 (const SherdProfile *profile, double arc_mm);
-double sherd_profile_r_s_ds_mm3 (const SherdProfile *profile, double arc_mm);
+SherdProfileIntegrals sherd_profile_integrals (const SherdProfile *profile, double arc_mm);
 double sherd_profile_area_mm2 (const SherdProfile *profile, double arc0_mm, double arc1_mm, double azimuth_deg);
 double sherd_profile_volume_mm3 (const SherdProfile *profile);
 

@@ -149,7 +149,9 @@ sherd_surface_positions (const SherdSurface *surface,
 static double
 second_integral (const SherdProfile *profile, double arc_mm)
 {
-  return arc_mm * sherd_profile_r_ds_mm2 (profile, arc_mm) - sherd_profile_r_s_ds_mm3 (profile, arc_mm);
+  const SherdProfileIntegrals integrals = sherd_profile_integrals (profile, arc_mm);
+
+  return arc_mm * integrals.r_ds_mm2 - integrals.r_s_ds_mm3;
 }
 
 /* Mean of ∫ r ds, taken up to each place of a straight edge. */
@@ -157,7 +159,7 @@ static double
 mean_r_ds (const SherdProfile *profile, double arc0_mm, double arc1_mm)
 {
   if (fabs (arc1_mm - arc0_mm) < LEAST_ARC_MM)
-    return sherd_profile_r_ds_mm2 (profile, (arc0_mm + arc1_mm) / 2.0);
+    return sherd_profile_integrals (profile, (arc0_mm + arc1_mm) / 2.0).r_ds_mm2;
   return (second_integral (profile, arc1_mm) - second_integral (profile, arc0_mm)) / (arc1_mm - arc0_mm);
 }
 

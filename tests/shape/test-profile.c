@@ -69,7 +69,8 @@ test_cone (void)
   assert_share (sherd_profile_length_mm (profile), 50.0, 1e-12);
   assert_share (sherd_profile_area_mm2 (profile, 0.0, 50.0, 360.0), G_PI * 130.0 * 50.0, 1e-12);
   assert_share (sherd_profile_volume_mm3 (profile), G_PI * 40.0 * (2500.0 + 4000.0 + 6400.0) / 3.0, 1e-12);
-  assert_share (sherd_profile_r_s_ds_mm3 (profile, 50.0), 50.0 * 50.0 * 50.0 / 2.0 + 0.6 * pow (50.0, 3) / 3.0, 1e-12);
+  assert_share (sherd_profile_integrals (profile, 50.0).r_s_ds_mm3,
+                50.0 * 50.0 * 50.0 / 2.0 + 0.6 * pow (50.0, 3) / 3.0, 1e-12);
 }
 
 /* Three hundred points on a quarter of a circle: the curve is the circle to a thousandth of a micrometre. */
