@@ -212,19 +212,18 @@ blank_pose (const SherdPoseRequest *request)
                       .scale = request->scale };
 }
 
-/* The request without silhouettes, which cost most to follow and tell least of a far view. (transfer full) */
-static SherdPoseMark *
-without_silhouettes (const SherdPoseRequest *request, SherdPoseRequest *plain)
+/* The request without silhouettes, which cost most to follow and tell least of a far view; @marks takes those left. */
+static SherdPoseRequest
+without_silhouettes (const SherdPoseRequest *request, SherdPoseMark *marks)
 {
-  SherdPoseMark *marks = g_new (SherdPoseMark, request->n_marks);
+  SherdPoseRequest plain = *request;
 
-  *plain = *request;
-  plain->marks = marks;
-  plain->n_marks = 0;
+  plain.marks = marks;
+  plain.n_marks = 0;
   for (gsize i = 0; i < request->n_marks; i++)
     if (request->marks[i].kind != SHERD_POSE_SILHOUETTE)
-      marks[plain->n_marks++] = request->marks[i];
-  return marks;
+      marks[plain.n_marks++] = request->marks[i];
+  return plain;
 }
 
 /* cos of the turn between two views is (tr RᵀS − 1) / 2. */
@@ -249,8 +248,8 @@ static void
 add_views (const SherdPoseRequest *request, GArray *starts)
 {
   g_autoptr (GArray) candidates = g_array_new (FALSE, FALSE, sizeof (Candidate));
-  SherdPoseRequest plain;
-  g_autofree SherdPoseMark *marks = without_silhouettes (request, &plain);
+  g_autofree SherdPoseMark *marks = g_new (SherdPoseMark, request->n_marks);
+  const SherdPoseRequest plain = without_silhouettes (request, marks);
   g_autofree double *residuals = g_new (double, MAX (sherd_pose_n_residuals (&plain), 1));
 
   for (guint e = 0; e < ELEVATION_STEPS; e++)
