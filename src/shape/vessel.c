@@ -35,18 +35,24 @@ vessel_from_section (SherdProfile *section)
   return vessel;
 }
 
-/* A crossing in the section is one of outside and inside, for each alone has been checked. */
+/* Each side alone has been checked: what is wrong with the section is that its sides meet. */
 static SherdVessel *
 vessel_from_points (GArray *points, GError **error)
 {
-  g_autoptr (GError) fault = NULL;
-  SherdProfile *section = sherd_profile_new ((const SherdProfilePoint *)(gpointer)points->data, points->len, &fault);
+  const SherdProfilePoint *point = (const SherdProfilePoint *)(gpointer)points->data;
+  SherdProfile *section;
+  gsize fault = 0;
 
-  if (section != NULL)
-    return vessel_from_section (section);
-  g_set_error (error, SHERD_SHAPE_ERROR, SHERD_SHAPE_ERROR_PROFILE, _ ("Outside and inside do not go together: %s"),
-               fault->message);
-  return NULL;
+  if (!sherd_profile_check (point, points->len, &fault, NULL))
+    {
+      g_set_error (error, SHERD_SHAPE_ERROR, SHERD_SHAPE_ERROR_PROFILE,
+                   _ ("Outside and inside meet near a radius of %.1f mm and a height of %.1f mm. Take a thinner wall, "
+                      "or move the outside there."),
+                   point[fault].r_mm, point[fault].z_mm);
+      return NULL;
+    }
+  section = sherd_profile_new (point, points->len, error);
+  return section != NULL ? vessel_from_section (section) : NULL;
 }
 
 /* No side may be without length, as of a lip that lies lower than the middle of the floor. */

@@ -56,13 +56,22 @@ add_across (GArray *points, const SherdProfile *outside, double arc_mm, double t
   g_array_append_val (points, point);
 }
 
-/* Round a corner of the outside, from the direction over it to that under it; at an outer corner this makes a loop. */
+/* By how much the outside turns at a place, from the direction over it to that under it. */
+static double
+corner_rad (const SherdProfile *outside, double arc_mm, SherdProfilePlace *over)
+{
+  const SherdProfilePlace under = sherd_profile_at (outside, arc_mm - BESIDE_CORNER_MM);
+
+  *over = sherd_profile_at (outside, arc_mm + BESIDE_CORNER_MM);
+  return atan2 (over->dr * under.dz - over->dz * under.dr, over->dr * under.dr + over->dz * under.dz);
+}
+
+/* Round a corner of the outside; at an outer corner this makes a loop. */
 static void
 add_corner_across (GArray *points, const SherdProfile *outside, double arc_mm, double thickness_mm)
 {
-  const SherdProfilePlace over = sherd_profile_at (outside, arc_mm + BESIDE_CORNER_MM);
-  const SherdProfilePlace under = sherd_profile_at (outside, arc_mm - BESIDE_CORNER_MM);
-  const double turned_rad = atan2 (over.dr * under.dz - over.dz * under.dr, over.dr * under.dr + over.dz * under.dz);
+  SherdProfilePlace over;
+  const double turned_rad = corner_rad (outside, arc_mm, &over);
   const guint n = (guint)(fabs (turned_rad) / CORNER_STEP_RAD);
 
   for (guint i = 0; i < n; i++)
@@ -74,6 +83,22 @@ add_corner_across (GArray *points, const SherdProfile *outside, double arc_mm, d
 
       g_array_append_val (points, point);
     }
+}
+
+/* Over how much of the outside the lip is rounded off: one thickness, or down to the first corner if that comes before.
+ */
+static double
+rounded_mm (const SherdProfile *outside, GArray *arcs, double thickness_mm)
+{
+  const double length_mm = sherd_profile_length_mm (outside);
+  double rounded = thickness_mm;
+  SherdProfilePlace over;
+
+  for (guint i = 1; i + 1 < arcs->len; i++)
+    if (length_mm - g_array_index (arcs, double, i) < rounded &&
+        fabs (corner_rad (outside, g_array_index (arcs, double, i), &over)) >= CORNER_STEP_RAD)
+      rounded = length_mm - g_array_index (arcs, double, i);
+  return rounded;
 }
 
 /* From the upper end of a chord, just under a corner that may be there, not from the lower. */
@@ -90,18 +115,19 @@ add_chord_across (GArray *points, const SherdProfile *outside, double upper_mm, 
 static GArray *
 move_across (const SherdProfile *outside, double thickness_mm)
 {
-  const double length_mm = sherd_profile_length_mm (outside);
-  double upper_mm = length_mm - thickness_mm;
   g_autoptr (GArray) arcs = sherd_profile_sample_arcs (outside, FOLLOWING_MM);
+  const double length_mm = sherd_profile_length_mm (outside);
+  const double lip_mm = rounded_mm (outside, arcs, thickness_mm);
+  double upper_mm = length_mm - lip_mm;
   GArray *points = g_array_new (FALSE, FALSE, sizeof (SherdProfilePoint));
 
   for (guint i = 1; i <= LIP_STEPS; i++)
     {
       const double turned_rad = G_PI_2 * i / LIP_STEPS;
 
-      add_across (points, outside, length_mm - thickness_mm * (1.0 - cos (turned_rad)),
-                  thickness_mm * sin (turned_rad));
+      add_across (points, outside, length_mm - lip_mm * (1.0 - cos (turned_rad)), thickness_mm * sin (turned_rad));
     }
+  add_corner_across (points, outside, upper_mm, thickness_mm);
   for (guint i = arcs->len; i-- > 0;)
     if (g_array_index (arcs, double, i) < upper_mm)
       {
@@ -177,6 +203,8 @@ stop_at_floor (GArray *points, double floor_mm, SherdProfilePoint *meeting)
           point[i].r_mm = MAX (point[i - 1].r_mm + share * (point[i].r_mm - point[i - 1].r_mm), 0.0);
           point[i].z_mm = floor_mm;
           g_array_set_size (points, i + 1);
+          thin_out (points);
+          g_array_index (points, SherdProfilePoint, points->len - 1).z_mm = floor_mm;
           return TRUE;
         }
       if (point[i].r_mm <= LEAST_STEP_MM && i + 1 < points->len)

@@ -160,6 +160,47 @@ test_inside_through_the_outside_is_refused (void)
   g_assert_error (error, SHERD_SHAPE_ERROR, SHERD_SHAPE_ERROR_PROFILE);
 }
 
+static SherdProfilePoint
+draw_point (GRand *random, SherdProfilePoint before)
+{
+  return (SherdProfilePoint){ before.r_mm + g_rand_double_range (random, -25, 35),
+                              before.z_mm + g_rand_double_range (random, -8, 30), g_rand_boolean (random) };
+}
+
+/* Whatever the points, there is a vessel with two sides that meet at its highest circle and clay between them, or words
+ * that say why not. */
+static void
+test_random_profiles_make_vessels_or_words (void)
+{
+  g_autoptr (GRand) random = g_rand_new_with_seed (3);
+  guint n_vessels = 0;
+
+  for (guint i = 0; i < 3000; i++)
+    {
+      SherdProfilePoint points[8] = { { g_rand_double_range (random, 0, 60), 0, FALSE } };
+      const guint n_points = (guint)g_rand_int_range (random, 2, 9);
+      const SherdWall wall = { g_rand_double_range (random, 0.5, 12), g_rand_double_range (random, 0.5, 15) };
+      g_autoptr (GError) error = NULL;
+      g_autoptr (SherdVessel) vessel = NULL;
+
+      for (guint k = 1; k < n_points; k++)
+        points[k] = draw_point (random, points[k - 1]);
+      vessel = sherd_vessel_new (points, n_points, &wall, &error);
+      g_assert_true ((vessel == NULL) == (error != NULL));
+      if (vessel == NULL)
+        continue;
+      n_vessels++;
+      g_assert_cmpfloat (sherd_vessel_clay_mm3 (vessel), >, 0.0);
+      g_assert_cmpfloat_with_epsilon (sherd_profile_at (vessel->inside, 0.0).z_mm,
+                                      sherd_profile_at (vessel->outside, 0.0).z_mm, 1e-6);
+      g_assert_cmpfloat_with_epsilon (sherd_profile_length_mm (vessel->inside) +
+                                        sherd_profile_length_mm (vessel->outside),
+                                      sherd_profile_length_mm (vessel->section), 1e-6);
+    }
+  g_test_message ("%u vessels of 3000", n_vessels);
+  g_assert_cmpuint (n_vessels, >, 300);
+}
+
 int
 main (int argc, char *argv[])
 {
@@ -173,5 +214,6 @@ main (int argc, char *argv[])
   g_test_add_func ("/shape/vessel/measured-inside-is-kept", test_measured_inside_is_kept);
   g_test_add_func ("/shape/vessel/walls-that-cannot-be-are-refused", test_walls_that_cannot_be_are_refused);
   g_test_add_func ("/shape/vessel/inside-through-the-outside-is-refused", test_inside_through_the_outside_is_refused);
+  g_test_add_func ("/shape/vessel/random-profiles-make-vessels-or-words", test_random_profiles_make_vessels_or_words);
   return g_test_run ();
 }
