@@ -434,6 +434,23 @@ sherd_photo_canvas_add_mark (SherdPhotoCanvas *self, SherdPhotoMarkKind kind, co
 }
 
 /**
+ * sherd_photo_canvas_has_mark:
+ * @self: the canvas
+ * @index: of a mark
+ * @kind: what it is a point of
+ * @name: what the point is called
+ *
+ * Returns: whether there is such a mark, placed or not
+ */
+gboolean
+sherd_photo_canvas_has_mark (SherdPhotoCanvas *self, guint index, SherdPhotoMarkKind kind, const char *name)
+{
+  g_return_val_if_fail (SHERD_IS_PHOTO_CANVAS (self), FALSE);
+  return index < self->marks->len && sherd_photo_mark_get_kind (get_mark (self, index)) == kind &&
+         g_str_equal (sherd_photo_mark_get_name (get_mark (self, index)), name);
+}
+
+/**
  * sherd_photo_canvas_clear_marks:
  * @self: the canvas
  *

@@ -47,6 +47,7 @@ int sherd_photo_canvas_get_selected_outline (SherdPhotoCanvas *self);
 
 /* Marks to be picked. */
 guint sherd_photo_canvas_add_mark (SherdPhotoCanvas *self, SherdPhotoMarkKind kind, const char *name);
+gboolean sherd_photo_canvas_has_mark (SherdPhotoCanvas *self, guint index, SherdPhotoMarkKind kind, const char *name);
 void sherd_photo_canvas_clear_marks (SherdPhotoCanvas *self);
 guint sherd_photo_canvas_get_n_marks (SherdPhotoCanvas *self);
 void sherd_photo_canvas_set_mark (SherdPhotoCanvas *self, guint index, SherdPoint photo_px);

@@ -144,25 +144,52 @@ dup_name (const SherdMarkPlan *plan, guint index)
   return g_strdup_printf (_ ("point at %.1f, %.1f mm"), place->place_mm.x, place->place_mm.y);
 }
 
+static gboolean
+has_all_marks (const SherdMarkPlan *plan, SherdPhotoCanvas *canvas)
+{
+  for (guint i = 0; i < plan->places->len; i++)
+    {
+      g_autofree char *name = dup_name (plan, i);
+
+      if (!sherd_photo_canvas_has_mark (canvas, i, g_array_index (plan->places, SherdMarkPlace, i).kind, name))
+        return FALSE;
+    }
+  return sherd_photo_canvas_get_n_marks (canvas) == plan->places->len;
+}
+
+static void
+add_marks (const SherdMarkPlan *plan, SherdPhotoCanvas *canvas)
+{
+  sherd_photo_canvas_clear_marks (canvas);
+  for (guint i = 0; i < plan->places->len; i++)
+    {
+      g_autofree char *name = dup_name (plan, i);
+
+      sherd_photo_canvas_add_mark (canvas, g_array_index (plan->places, SherdMarkPlace, i).kind, name);
+    }
+}
+
 /**
  * sherd_mark_plan_show:
  * @plan: the plan
  * @canvas: the canvas that shows the photograph
  *
- * Replaces the marks of the canvas by those of the plan, in its order.
+ * Shows the marks of the plan in its order. Marks that the canvas has already are only moved: one of them may be in
+ * hand, and keeps the focus.
  */
 void
 sherd_mark_plan_show (const SherdMarkPlan *plan, SherdPhotoCanvas *canvas)
 {
-  sherd_photo_canvas_clear_marks (canvas);
+  if (!has_all_marks (plan, canvas))
+    add_marks (plan, canvas);
   for (guint i = 0; i < plan->places->len; i++)
     {
       const SherdMarkPlace *place = &g_array_index (plan->places, SherdMarkPlace, i);
-      g_autofree char *name = dup_name (plan, i);
 
-      sherd_photo_canvas_add_mark (canvas, place->kind, name);
       if (place->placed)
         sherd_photo_canvas_set_mark (canvas, i, place->photo_px);
+      else
+        sherd_photo_canvas_unset_mark (canvas, i);
     }
 }
 

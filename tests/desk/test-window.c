@@ -4,6 +4,7 @@
 #include "config.h"
 
 #include "desk/application.h"
+#include "desk/photo-canvas-private.h"
 #include "desk/window.h"
 #include "trial/edits.h"
 #include "trial/file.h"
@@ -343,6 +344,73 @@ test_a_photograph_is_given_another_side (Fixture *fixture, gconstpointer data)
   sherd_trial_undo (trial);
 }
 
+static gboolean
+has_photo (gpointer canvas)
+{
+  SherdPhotoPyramid *pyramid = sherd_photo_canvas_get_pyramid (canvas);
+
+  return pyramid != NULL && sherd_photo_pyramid_has_level (pyramid, 0);
+}
+
+static SherdPhotoCanvas *
+open_demo_photograph (Fixture *fixture)
+{
+  SherdPhotoCanvas *canvas = template_child (fixture, "SherdPhotographsStation", "canvas");
+
+  activate (fixture, "demo");
+  sherd_test_spin (200);
+  g_action_group_activate_action (G_ACTION_GROUP (fixture->window), "station", g_variant_new_string ("photographs"));
+  g_assert_true (sherd_test_wait (has_photo, canvas));
+  sherd_test_spin (100);
+  return canvas;
+}
+
+static SherdPoint
+first_mark (Fixture *fixture)
+{
+  g_autoptr (SherdPhotograph) photograph =
+    g_list_model_get_item (sherd_trial_get_photographs (sherd_window_get_trial (fixture->window)), 0);
+
+  return sherd_photograph_get_marks (photograph)->marks[0].photo_px;
+}
+
+/* The edit that letting go makes shows all marks anew, while the mark is still in hand. */
+static void
+test_a_mark_that_was_dragged_stays (Fixture *fixture, gconstpointer data)
+{
+  SherdPhotoCanvas *canvas = open_demo_photograph (fixture);
+  const SherdPoint before = first_mark (fixture);
+  SherdPoint at, shown;
+
+  at = sherd_photo_canvas_photo_to_widget (canvas, before);
+  sherd_photo_canvas_press (canvas, at, GDK_BUTTON_PRIMARY);
+  sherd_photo_canvas_drag (canvas, (SherdPoint){ at.x + 20.0, at.y + 10.0 }, 0);
+  sherd_photo_canvas_release (canvas);
+  g_assert_cmpfloat (first_mark (fixture).x, >, before.x + 1.0);
+  g_assert_true (sherd_photo_canvas_get_mark (canvas, 0, &shown));
+  g_assert_cmpfloat (shown.x, ==, first_mark (fixture).x);
+  sherd_trial_undo (sherd_window_get_trial (fixture->window));
+  g_assert_cmpfloat (first_mark (fixture).x, ==, before.x);
+}
+
+static void
+test_a_nudged_mark_keeps_the_focus (Fixture *fixture, gconstpointer data)
+{
+  SherdPhotoCanvas *canvas = open_demo_photograph (fixture);
+  const SherdPoint before = first_mark (fixture);
+
+  sherd_photo_canvas_focus_mark (canvas, 0);
+  for (guint i = 0; i < 3; i++)
+    {
+      sherd_photo_canvas_key_down (canvas, GDK_KEY_Right, 0);
+      sherd_photo_canvas_key_up (canvas, GDK_KEY_Right);
+    }
+  g_assert_cmpint (sherd_photo_canvas_get_focused_mark (canvas), ==, 0);
+  g_assert_cmpfloat_with_epsilon (first_mark (fixture).x, before.x + 3.0, 1e-9);
+  while (sherd_trial_can_undo (sherd_window_get_trial (fixture->window)))
+    sherd_trial_undo (sherd_window_get_trial (fixture->window));
+}
+
 /* (nullable): the dialog that lies before the window */
 static GtkDialog *
 find_dialog (Fixture *fixture)
@@ -436,6 +504,8 @@ main (int argc, char **argv)
   ADD ("/desk/window/a piece without a face is shown", test_a_piece_without_a_face_is_shown);
   ADD ("/desk/window/results let a piece be chosen", test_results_let_a_piece_be_chosen);
   ADD ("/desk/window/a photograph is given another side", test_a_photograph_is_given_another_side);
+  ADD ("/desk/window/a mark that was dragged stays", test_a_mark_that_was_dragged_stays);
+  ADD ("/desk/window/a nudged mark keeps the focus", test_a_nudged_mark_keeps_the_focus);
   ADD ("/desk/window/closing that was called off does not come back",
        test_closing_that_was_called_off_does_not_come_back);
   ADD ("/desk/window/a window may go while a file is chosen", test_a_window_may_go_while_a_file_is_chosen);
