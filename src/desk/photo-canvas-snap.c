@@ -9,7 +9,7 @@
 
 /* Our choice: as far as a hand that aims at a corner misses it, and no farther, in widget px; at least some photo px.
  */
-#define REACH_WIDGET_PX 12.0
+#define REACH_WIDGET_PX 10.0
 #define LEAST_REACH_PX 4.0
 
 /* Where the picture has a corner near a mark; FALSE when there is none, or the photograph has not been read. */

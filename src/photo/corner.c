@@ -7,12 +7,15 @@
 
 /* Our choices, found on rendered corners of known place: the window in which the edges of a corner are looked at, how
  * round its structure must be (1: edges of equal strength at a right angle; 0: one straight edge), how strong its
- * gradient must be, in sRGB codes a pixel, to be more than noise, and when the place has come to rest.
+ * gradient must be, in sRGB codes a pixel, to be more than noise, how far it must be the clearest, how faint it may be
+ * beside another, and when the place has come to rest.
  */
 #define WINDOW_SD_PX 3.0
 #define WINDOW_PX 8
 #define ROUNDED_PX 3.0
 #define COARSE_WINDOW_PX 2
+#define PEAK_PX 2
+#define FAINT_FRAC 0.05
 #define LEAST_ROUNDNESS 0.3
 #define LEAST_GRADIENT 2.0
 #define RESTS_PX 0.005
@@ -20,15 +23,23 @@
 /* Beyond this a search is no help to a hand, and would take long. */
 #define MOST_RADIUS_PX 80
 
-/* Gradients of a piece of the picture, in codes a pixel. */
+#define CHANNELS 3u
+
+/* In codes a pixel. */
+typedef struct
+{
+  float x;
+  float y;
+} Gradient;
+
+/* Gradients of a piece of the picture. */
 typedef struct
 {
   int left;
   int top;
   int width;
   int height;
-  float *gx;
-  float *gy;
+  Gradient *gradients; /* of each channel of each pixel */
 } Patch;
 
 /* Sums of the products of gradients over a window: the structure tensor, and with it the place weighted by it. */
@@ -45,25 +56,24 @@ typedef struct
 static void
 patch_clear (Patch *patch)
 {
-  g_free (patch->gx);
-  g_free (patch->gy);
+  g_free (patch->gradients);
 }
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (Patch, patch_clear)
 
-/* Lightness of a pixel, roughly, in codes; the border goes on beyond the picture. */
+/* The border goes on beyond the picture. */
 static double
-code_at (const SherdPicture *picture, int x, int y)
+code_at (const SherdPicture *picture, int x, int y, guint channel)
 {
   const int inside_x = CLAMP (x, 0, (int)picture->width_px - 1), inside_y = CLAMP (y, 0, (int)picture->height_px - 1);
-  const guint8 *rgb =
-    (const guint8 *)g_bytes_get_data (picture->pixels, NULL) + (gsize)inside_y * picture->stride + 3 * (gsize)inside_x;
+  const guint8 *rgb = (const guint8 *)g_bytes_get_data (picture->pixels, NULL) + (gsize)inside_y * picture->stride +
+                      CHANNELS * (gsize)inside_x;
 
-  return (rgb[0] + 2.0 * rgb[1] + rgb[2]) / 4.0;
+  return rgb[channel];
 }
 
 /* Central differences, smoothed across with 1 2 1 (Sobel's operator), scaled to codes a pixel. */
-static void
-differentiate (const SherdPicture *picture, int x, int y, float *gx, float *gy)
+static Gradient
+differentiate (const SherdPicture *picture, int x, int y, guint channel)
 {
   double dx = 0.0, dy = 0.0;
 
@@ -71,11 +81,10 @@ differentiate (const SherdPicture *picture, int x, int y, float *gx, float *gy)
     {
       const double weight = i == 0 ? 2.0 : 1.0;
 
-      dx += weight * (code_at (picture, x + 1, y + i) - code_at (picture, x - 1, y + i));
-      dy += weight * (code_at (picture, x + i, y + 1) - code_at (picture, x + i, y - 1));
+      dx += weight * (code_at (picture, x + 1, y + i, channel) - code_at (picture, x - 1, y + i, channel));
+      dy += weight * (code_at (picture, x + i, y + 1, channel) - code_at (picture, x + i, y - 1, channel));
     }
-  *gx = (float)(dx / 8.0);
-  *gy = (float)(dy / 8.0);
+  return (Gradient){ (float)(dx / 8.0), (float)(dy / 8.0) };
 }
 
 static void
@@ -84,12 +93,12 @@ patch_init (Patch *patch, const SherdPicture *picture, double x_px, double y_px,
   patch->left = (int)floor (x_px) - reach;
   patch->top = (int)floor (y_px) - reach;
   patch->width = patch->height = 2 * reach + 1;
-  patch->gx = g_new (float, (gsize)patch->width * patch->height);
-  patch->gy = g_new (float, (gsize)patch->width * patch->height);
+  patch->gradients = g_new (Gradient, (gsize)CHANNELS * patch->width * patch->height);
   for (int y = 0; y < patch->height; y++)
     for (int x = 0; x < patch->width; x++)
-      differentiate (picture, patch->left + x, patch->top + y, &patch->gx[y * patch->width + x],
-                     &patch->gy[y * patch->width + x]);
+      for (guint channel = 0; channel < CHANNELS; channel++)
+        patch->gradients[CHANNELS * (y * patch->width + x) + channel] =
+          differentiate (picture, patch->left + x, patch->top + y, channel);
 }
 
 /* Least at the place itself, where lens and sharpening round the corner and its gradients point past it. */
@@ -97,6 +106,21 @@ static double
 edge_weight (double square_px2, double sd_px)
 {
   return exp (-square_px2 / (2.0 * sd_px * sd_px)) * (1.0 - exp (-square_px2 / (2.0 * ROUNDED_PX * ROUNDED_PX)));
+}
+
+/* Of all channels alike (Di Zenzo, "A note on the gradient of a multi-image", Computer Vision, Graphics, and Image
+ * Processing 33, 1986; from memory): red clay on a grey table differs in colour alone.
+ */
+static void
+add_gradient (Tensor *sum, const Gradient *gradient, double px, double py, double weight)
+{
+  const double gx = gradient->x, gy = gradient->y;
+
+  sum->xx += weight * gx * gx;
+  sum->xy += weight * gx * gy;
+  sum->yy += weight * gy * gy;
+  sum->x += weight * gx * (gx * px + gy * py);
+  sum->y += weight * gy * (gx * px + gy * py);
 }
 
 /* @window_px each way around the pixel of @x_px, @y_px; weighted by distance from the place when @sd_px is above 0. */
@@ -112,13 +136,10 @@ sum_window (const Patch *patch, double x_px, double y_px, int window_px, double 
         const double px = patch->left + x + 0.5, py = patch->top + y + 0.5;
         const double square = (px - x_px) * (px - x_px) + (py - y_px) * (py - y_px);
         const double weight = sd_px > 0.0 ? edge_weight (square, sd_px) : 1.0;
-        const double gx = patch->gx[y * patch->width + x], gy = patch->gy[y * patch->width + x];
 
-        sum.xx += weight * gx * gx;
-        sum.xy += weight * gx * gy;
-        sum.yy += weight * gy * gy;
-        sum.x += weight * gx * (gx * px + gy * py);
-        sum.y += weight * gy * (gx * px + gy * py);
+        for (guint channel = 0; channel < CHANNELS; channel++)
+          add_gradient (&sum, &patch->gradients[CHANNELS * (y * patch->width + x) + channel], px, py,
+                        weight / CHANNELS);
         sum.weight += weight;
       }
   return sum;
@@ -136,42 +157,6 @@ trace (const Tensor *tensor)
   return tensor->xx + tensor->yy;
 }
 
-/* The smaller axis of the structure: high where edges of two directions meet, 0 along a single one. A place farther
- * away has to be stronger to be taken.
- */
-static double
-strength (const Tensor *tensor, double distance_px, double radius_px)
-{
-  const double nearness = 1.0 - 0.5 * distance_px / radius_px;
-
-  return trace (tensor) > 0.0 ? nearness * determinant (tensor) / trace (tensor) : 0.0;
-}
-
-/* The pixel that looks most like a corner; FALSE where nothing stands out. */
-static gboolean
-find_coarse (const Patch *patch, double x_px, double y_px, double radius_px, double *best_x, double *best_y)
-{
-  const int radius = (int)ceil (radius_px);
-  double most = 0.0;
-
-  for (int dy = -radius; dy <= radius; dy++)
-    for (int dx = -radius; dx <= radius; dx++)
-      {
-        const double x = floor (x_px) + dx + 0.5, y = floor (y_px) + dy + 0.5;
-        const double distance_px = hypot (x - x_px, y - y_px);
-        const Tensor tensor = sum_window (patch, x, y, COARSE_WINDOW_PX, 0.0);
-        const double found = distance_px <= radius_px ? strength (&tensor, distance_px, radius_px) : 0.0;
-
-        if (found > most)
-          {
-            most = found;
-            *best_x = x;
-            *best_y = y;
-          }
-      }
-  return most > 0.0;
-}
-
 static gboolean
 is_corner (const Tensor *tensor)
 {
@@ -179,6 +164,65 @@ is_corner (const Tensor *tensor)
 
   return sum / tensor->weight >= LEAST_GRADIENT * LEAST_GRADIENT &&
          4.0 * determinant (tensor) >= LEAST_ROUNDNESS * sum * sum;
+}
+
+/* Half of the harmonic mean of the structure's two axes: high where edges of two directions meet, 0 along one edge. */
+static double
+strength (const Tensor *tensor)
+{
+  return is_corner (tensor) ? determinant (tensor) / (trace (tensor) * tensor->weight) : 0.0;
+}
+
+/* Of the pixels within the radius, row by row; @side of them each way. */
+static double *
+map_strength (const Patch *patch, double x_px, double y_px, double radius_px, int radius, int side)
+{
+  double *map = g_new0 (double, (gsize)side *side);
+
+  for (int i = 0; i < side * side; i++)
+    {
+      const double x = floor (x_px) + i % side - radius + 0.5, y = floor (y_px) + i / side - radius + 0.5;
+      const Tensor tensor = sum_window (patch, x, y, COARSE_WINDOW_PX, 0.0);
+
+      map[i] = hypot (x - x_px, y - y_px) <= radius_px ? strength (&tensor) : 0.0;
+    }
+  return map;
+}
+
+static gboolean
+is_peak (const double *map, int side, int index)
+{
+  const int x = index % side, y = index / side;
+
+  for (int dy = -PEAK_PX; dy <= PEAK_PX; dy++)
+    for (int dx = -PEAK_PX; dx <= PEAK_PX; dx++)
+      if (x + dx >= 0 && y + dy >= 0 && x + dx < side && y + dy < side && map[(y + dy) * side + x + dx] > map[index])
+        return FALSE;
+  return TRUE;
+}
+
+/* The nearest pixel that stands out as a corner among its neighbours, and is not faint beside the clearest of all. */
+static gboolean
+find_coarse (const Patch *patch, double x_px, double y_px, double radius_px, double *best_x, double *best_y)
+{
+  const int radius = (int)ceil (radius_px), side = 2 * radius + 1;
+  g_autofree double *map = map_strength (patch, x_px, y_px, radius_px, radius, side);
+  double most = 0.0, least_px = G_MAXDOUBLE;
+
+  for (int i = 0; i < side * side; i++)
+    most = MAX (most, map[i]);
+  for (int i = 0; i < side * side; i++)
+    {
+      const double x = floor (x_px) + i % side - radius + 0.5, y = floor (y_px) + i / side - radius + 0.5;
+      const double distance_px = hypot (x - x_px, y - y_px);
+
+      if (map[i] <= 0.0 || map[i] < FAINT_FRAC * most || distance_px >= least_px || !is_peak (map, side, i))
+        continue;
+      least_px = distance_px;
+      *best_x = x;
+      *best_y = y;
+    }
+  return least_px < G_MAXDOUBLE;
 }
 
 /* Where all edges of the window meet: the point nearest to the lines through each pixel across its gradient, weighted
@@ -217,10 +261,10 @@ refine (const Patch *patch, double *x_px, double *y_px)
  * @corner_x_photo_px: (out): where it is
  * @corner_y_photo_px: (out): likewise
  *
- * Looks for the strongest crossing of two edges and finds its place to a fraction of a pixel, after Förstner and Gülch,
- * "A fast operator for detection and precise location of distinct points, corners and centres of circular features",
- * ISPRS Intercommission Conference, Interlaken 1987 (from memory): the structure tensor of the gradients tells corner
- * from edge, and the point with the least weighted distance to all edges of a window is the corner.
+ * Looks for the nearest clear crossing of two edges and finds its place to a fraction of a pixel, after Förstner and
+ * Gülch, "A fast operator for detection and precise location of distinct points, corners and centres of circular
+ * features", ISPRS Intercommission Conference, Interlaken 1987 (from memory): the structure tensor of the gradients
+ * tells corner from edge, and the point with the least weighted distance to all edges of a window is the corner.
  *
  * Returns: FALSE when nothing within the radius is a corner: flat, one straight edge, or noise
  */

@@ -118,6 +118,30 @@ assert_none (const SherdPicture *picture, double x_px, double y_px, double radiu
   g_assert_cmpfloat (y, ==, -7.0);
 }
 
+/* Red clay on a grey table of the same lightness: the edges are there in colour alone. */
+static void
+test_colour_alone_makes_a_corner (void)
+{
+  g_autoptr (GRand) dice = g_rand_new_with_seed (24);
+  const Corner corner = { 40.3, 39.6, 1.0, G_PI / 2 };
+  g_autoptr (SherdPicture) picture = picture_new (&corner, 60, 160, 0, dice);
+  const guint8 *codes = g_bytes_get_data (picture->pixels, NULL);
+  guint8 *red = g_malloc (3 * SIDE_PX * SIDE_PX);
+  double x = 0.0, y = 0.0;
+
+  /* (r + 2 g + b) / 4 is the same everywhere. */
+  for (guint i = 0; i < SIDE_PX * SIDE_PX; i++)
+    {
+      red[3 * i] = codes[3 * i];
+      red[3 * i + 1] = 110;
+      red[3 * i + 2] = (guint8)(220 - codes[3 * i]);
+    }
+  g_bytes_unref (picture->pixels);
+  picture->pixels = g_bytes_new_take (red, 3 * SIDE_PX * SIDE_PX);
+  g_assert_true (sherd_corner_find (picture, 42, 37, 12, &x, &y));
+  g_assert_cmpfloat (hypot (x - corner.x, y - corner.y), <, WORST_PX);
+}
+
 static void
 test_an_edge_and_noise_are_no_corners (void)
 {
@@ -169,6 +193,7 @@ main (int argc, char *argv[])
 {
   g_test_init (&argc, &argv, NULL);
   g_test_add_func ("/photo/corner/found-to-a-tenth-of-a-pixel", test_corners_are_found_to_a_tenth_of_a_pixel);
+  g_test_add_func ("/photo/corner/colour-alone-makes-one", test_colour_alone_makes_a_corner);
   g_test_add_func ("/photo/corner/an-edge-and-noise-are-none", test_an_edge_and_noise_are_no_corners);
   g_test_add_func ("/photo/corner/out-of-reach-is-left-alone", test_a_corner_out_of_reach_is_left_alone);
   g_test_add_func ("/photo/corner/at-the-edge-of-the-picture-is-safe",
