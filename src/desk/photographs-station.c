@@ -19,6 +19,9 @@
 /* A grey card has corners and no size that matters. */
 #define CARD_MM 100.0
 
+/* A camera is placed by four. */
+#define FEWEST_MARKS 4u
+
 /* Firings offered beyond those that have photographs. */
 #define STAGES_AHEAD 3
 
@@ -50,6 +53,7 @@ struct _SherdPhotographsStation
   SherdTrial *trial;
   char *photograph_id; /* what is shown; ids survive undo and redo */
   char *picture_path;  /* of the canvas */
+  GFile *chart_file;   /* (nullable): whose values were chosen last */
   SherdMarkPlan *plan;
   gboolean refreshing;
 };
@@ -94,7 +98,7 @@ measured_word (SherdPhotographsStation *self, SherdPhotograph *photograph)
     return _ ("measured by a newer program");
   if (last != NULL)
     return _ ("changed since it was measured");
-  return marks != NULL && marks->n_marks >= 4 ? _ ("ready to be measured") : _ ("needs its marks");
+  return marks != NULL && marks->n_marks >= FEWEST_MARKS ? _ ("ready to be measured") : _ ("needs its marks");
 }
 
 /* The pieces are told apart only where there are several. */
@@ -254,8 +258,10 @@ refresh_outlines (SherdPhotographsStation *self, SherdPhotograph *photograph)
   SherdHomography homography;
 
   sherd_photo_canvas_clear_outlines (self->canvas);
-  if (!sherd_homography_fit (&homography, (const SherdMark *)marks->data, marks->len,
-                             sherd_photograph_get_mark_sd_px (photograph), &error))
+  if (marks->len < FEWEST_MARKS)
+    text = g_strdup_printf (_ ("Pick the four corners of the tile: %u of %u are marked."), marks->len, FEWEST_MARKS);
+  else if (!sherd_homography_fit (&homography, (const SherdMark *)marks->data, marks->len,
+                                  sherd_photograph_get_mark_sd_px (photograph), &error))
     text = g_strdup (error->message);
   else
     {
@@ -347,17 +353,34 @@ other_with_chart (SherdPhotographsStation *self)
   return NULL;
 }
 
+/* How its patches lie; they go row by row. */
+static void
+refresh_grid (SherdPhotographsStation *self, SherdReference *reference)
+{
+  gsize n_patches;
+  const SherdReferencePatch *patches = sherd_reference_get_patches (reference, &n_patches);
+  guint n_columns = 0;
+
+  if (sherd_reference_get_kind (reference) != SHERD_REFERENCE_CHART)
+    return;
+  while (n_columns < n_patches && patches[n_columns].rectangle_mm.y_mm == patches[0].rectangle_mm.y_mm)
+    n_columns++;
+  gtk_spin_button_set_value (self->grid_columns_spin, n_columns);
+  gtk_spin_button_set_value (self->grid_rows_spin, (double)n_patches / n_columns);
+}
+
 static void
 refresh_chart (SherdPhotographsStation *self, SherdReference *reference)
 {
   gsize n_patches;
   g_autofree char *text = NULL;
 
+  refresh_grid (self, reference);
   sherd_reference_get_patches (reference, &n_patches);
   text = sherd_reference_get_kind (reference) == SHERD_REFERENCE_CHART
            ? g_strdup_printf (_ ("%s: %u patches. Pick its corners too, beginning at its first patch."),
                               sherd_reference_get_description (reference), (guint)n_patches)
-           : g_strdup (_ ("Say how many rows and columns it has, then choose the text file with its values."));
+           : g_strdup (_ ("Choose the text file with the values of its patches."));
   gtk_label_set_text (self->chart_label, text);
   gtk_widget_set_visible (self->same_chart_button, other_with_chart (self) != NULL);
 }
@@ -721,16 +744,19 @@ reference_cb (SherdPhotographsStation *self)
     }
 }
 
+/* The chart's own names tell its rows and columns, unless it is one of those that only number their patches. */
 static SherdReference *
 read_chart (SherdPhotographsStation *self, GFile *file, GError **error)
 {
   g_autoptr (SherdChart) chart = sherd_chart_file_load (file, error);
+  guint n_rows = (guint)gtk_spin_button_get_value_as_int (self->grid_rows_spin);
+  guint n_columns = (guint)gtk_spin_button_get_value_as_int (self->grid_columns_spin);
   SherdChartLayout layout;
 
   if (chart == NULL)
     return NULL;
-  sherd_chart_layout_init_plain (&layout, (guint)gtk_spin_button_get_value_as_int (self->grid_rows_spin),
-                                 (guint)gtk_spin_button_get_value_as_int (self->grid_columns_spin));
+  sherd_chart_layout_guess (chart, &n_rows, &n_columns);
+  sherd_chart_layout_init_plain (&layout, n_rows, n_columns);
   return sherd_reference_new_chart (chart, &layout, error);
 }
 
@@ -745,8 +771,30 @@ chart_chosen_cb (GFile *file, gpointer user_data)
     return;
   reference = read_chart (self, file, &error);
   if (reference == NULL)
-    sherd_dialog_error (window_of (self), _ ("The chart's values were not taken"), error);
-  else
+    {
+      sherd_dialog_error (window_of (self), _ ("The chart's values were not taken"), error);
+      return;
+    }
+  g_set_object (&self->chart_file, file);
+  sherd_trial_set_reference (self->trial, shown (self), reference);
+}
+
+/* The chart chosen last is laid out anew as soon as rows and columns hold all of its patches. */
+static void
+grid_cb (SherdPhotographsStation *self)
+{
+  g_autoptr (SherdChart) chart = NULL;
+  g_autoptr (SherdReference) reference = NULL;
+  SherdChartLayout layout;
+
+  if (self->refreshing || self->chart_file == NULL || shown (self) == NULL ||
+      sherd_reference_get_kind (sherd_photograph_get_reference (shown (self))) != SHERD_REFERENCE_CHART)
+    return;
+  chart = sherd_chart_file_load (self->chart_file, NULL);
+  sherd_chart_layout_init_plain (&layout, (guint)gtk_spin_button_get_value_as_int (self->grid_rows_spin),
+                                 (guint)gtk_spin_button_get_value_as_int (self->grid_columns_spin));
+  reference = chart != NULL ? sherd_reference_new_chart (chart, &layout, NULL) : NULL;
+  if (reference != NULL)
     sherd_trial_set_reference (self->trial, shown (self), reference);
 }
 
@@ -782,6 +830,7 @@ sherd_photographs_station_set_trial (SherdPhotographsStation *self, SherdTrial *
   g_clear_pointer (&self->photograph_id, g_free);
   g_clear_pointer (&self->picture_path, g_free);
   g_clear_pointer (&self->plan, sherd_mark_plan_free);
+  g_clear_object (&self->chart_file);
   if (trial == NULL)
     return;
   g_signal_connect_swapped (trial, "edited", G_CALLBACK (refresh), self);
@@ -844,6 +893,7 @@ bind_callbacks (GtkWidgetClass *widget_class)
   gtk_widget_class_bind_template_callback (widget_class, card_cb);
   gtk_widget_class_bind_template_callback (widget_class, reference_cb);
   gtk_widget_class_bind_template_callback (widget_class, choose_chart_cb);
+  gtk_widget_class_bind_template_callback (widget_class, grid_cb);
   gtk_widget_class_bind_template_callback (widget_class, same_chart_cb);
 }
 

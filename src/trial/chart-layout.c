@@ -287,3 +287,43 @@ sherd_chart_layout_match (const SherdChartLayout *layout, const SherdChart *char
     layout->n_rows, layout->n_columns, first_missing);
   return NULL;
 }
+
+/**
+ * sherd_chart_layout_guess:
+ * @chart: patches with names
+ * @n_rows: (out): rows, when told
+ * @n_columns: (out): columns
+ *
+ * Names like A1, A2, … B1, … tell how many rows and columns a chart has, read as rows by letter; a chart that lies
+ * otherwise is turned by who knows it.
+ *
+ * Returns: FALSE, and nothing set, when the patches have other names, or do not fill such a grid
+ */
+gboolean
+sherd_chart_layout_guess (const SherdChart *chart, guint *n_rows, guint *n_columns)
+{
+  g_autoptr (GHashTable) names = index_names (chart, NULL);
+  SherdChartLayout layout = { 0 };
+  gboolean more = names != NULL;
+
+  while (more)
+    {
+      g_autofree char *name = place_name (&layout, NAMED_ROW_LETTER, 0, layout.n_columns);
+
+      more = g_hash_table_contains (names, name);
+      layout.n_columns += more;
+    }
+  if (layout.n_columns == 0 || chart->patches->len % layout.n_columns != 0)
+    return FALSE;
+  layout.n_rows = chart->patches->len / layout.n_columns;
+  for (guint i = 0; i < chart->patches->len; i++)
+    {
+      g_autofree char *name = sherd_grid_code (i / layout.n_columns, i % layout.n_columns);
+
+      if (!g_hash_table_contains (names, name))
+        return FALSE;
+    }
+  *n_rows = layout.n_rows;
+  *n_columns = layout.n_columns;
+  return TRUE;
+}

@@ -47,4 +47,7 @@ void sherd_chart_layout_marks (const SherdChartLayout *layout, SherdChartMarks k
 /* (transfer full): for each place in reading order the index of its patch in @chart, n_rows × n_columns of them. */
 guint *sherd_chart_layout_match (const SherdChartLayout *layout, const SherdChart *chart, GError **error);
 
+/* FALSE when the names of its patches do not tell. */
+gboolean sherd_chart_layout_guess (const SherdChart *chart, guint *n_rows, guint *n_columns);
+
 G_END_DECLS

@@ -194,6 +194,30 @@ test_a_chart_of_more_rows_or_columns_is_refused (void)
 }
 
 static void
+assert_guessed (const char *const *names, guint n_rows, guint n_columns)
+{
+  g_autoptr (SherdChart) chart = chart_named (names);
+  guint rows = 0, columns = 0;
+
+  g_assert_cmpint (sherd_chart_layout_guess (chart, &rows, &columns), ==, n_rows > 0);
+  g_assert_cmpuint (rows, ==, n_rows);
+  g_assert_cmpuint (columns, ==, n_columns);
+}
+
+static void
+test_names_tell_rows_and_columns (void)
+{
+  assert_guessed ((const char *[]){ "A1", "A2", "A3", "B1", "B2", "B3", NULL }, 2, 3);
+  assert_guessed ((const char *[]){ "b02", "a1", "A02", "B1", "C1", "C2", NULL }, 3, 2);
+  assert_guessed ((const char *[]){ "A1", NULL }, 1, 1);
+  assert_guessed ((const char *[]){ "1", "2", "3", "4", NULL }, 0, 0);
+  assert_guessed ((const char *[]){ "A1", "A2", "B1", NULL }, 0, 0);
+  assert_guessed ((const char *[]){ "A1", "A2", "B1", "white", NULL }, 0, 0);
+  assert_guessed ((const char *[]){ "A1", "A01", NULL }, 0, 0);
+  assert_guessed ((const char *[]){ NULL }, 0, 0);
+}
+
+static void
 test_references_are_equal_by_what_they_hold (void)
 {
   g_autoptr (SherdChart) chart = example_chart_new (6, 4);
@@ -291,6 +315,7 @@ main (int argc, char *argv[])
                    test_a_chart_that_does_not_fit_is_refused);
   g_test_add_func ("/trial/chart-layout/a-chart-of-more-rows-or-columns-is-refused",
                    test_a_chart_of_more_rows_or_columns_is_refused);
+  g_test_add_func ("/trial/chart-layout/names-tell-rows-and-columns", test_names_tell_rows_and_columns);
   g_test_add_func ("/trial/chart-layout/references-are-equal-by-what-they-hold",
                    test_references_are_equal_by_what_they_hold);
   g_test_add_func ("/trial/chart-layout/a-rendered-chart-is-laid-out-as-it-was-rendered",
