@@ -13,7 +13,7 @@
 /* Surfaces thought of before looking, all our choice. A sheen is a lobe S cosⁿ h about the mirror direction
  * (J. F. Blinn, "Models of light reflection for computer synthesized pictures", SIGGRAPH 1977), h the angle between the
  * normal and the bisector of lamp and lens; S in units of reflectance. A glossy surface mirrors the room as well; what
- * it mirrors is a wall, darker than the room is on average, the average, or a light ceiling. */
+ * it mirrors is as light as the room is on average, or a wall of half of that, or a light ceiling. */
 static const struct
 {
   double exponent;
@@ -21,9 +21,9 @@ static const struct
   double prior;
   double room; /* light of the mirrored part of the room ÷ its average */
 } sheens[] = {
-  { 20, 0.05, 0.01, 0 }, { 20, 0.1, 0.02, 0 },  { 20, 0.2, 0.02, 0 }, { 20, 0.4, 0.02, 0 },  { 45, 0.05, 0.01, 0 },
-  { 45, 0.1, 0.02, 0 },  { 45, 0.2, 0.03, 0 },  { 45, 0.4, 0.03, 0 }, { 90, 0.1, 0.01, 0 },  { 90, 0.3, 0.02, 0 },
-  { 90, 0.6, 0.02, 0 },  { 300, 1, 0.02, 0.5 }, { 300, 3, 0.03, 1 },  { 900, 3, 0.04, 1.5 },
+  { 20, 0.05, 0.01, 0 }, { 20, 0.1, 0.02, 0 },  { 20, 0.2, 0.02, 0 },  { 20, 0.4, 0.02, 0 }, { 45, 0.05, 0.01, 0 },
+  { 45, 0.1, 0.02, 0 },  { 45, 0.2, 0.03, 0 },  { 45, 0.4, 0.03, 0 },  { 90, 0.1, 0.01, 0 }, { 90, 0.3, 0.02, 0 },
+  { 90, 0.6, 0.02, 0 },  { 300, 1, 0.02, 1.5 }, { 300, 3, 0.03, 0.5 }, { 900, 3, 0.04, 1 },
 };
 #define N_SHEENS G_N_ELEMENTS (sheens)
 /* No glass forms without a firing: raw paint mirrors no room. A burnished slip has a sheen all the same, half as often
@@ -45,6 +45,10 @@ static const struct
 #define SHEEN_UNEVEN_FRAC 0.1
 /* One zone moves the odds between places of the lamp by no more than e³ either way (our choice). */
 #define MOST_LN_EVIDENCE 3.0
+/* Where a sheen is likelier than not its strength is still anybody's guess: the paint may be as dark as its darkest
+ * channel allows. */
+#define SHEEN_IS_SEEN 0.5
+
 /* Steps of what may have been added: each a quarter more than the one before. */
 #define LEAST_LEVEL 2e-4
 #define LEVEL_RATIO 1.25
@@ -377,10 +381,26 @@ summarise (SherdGlare *glare, Cases *cases, const SherdSlope *slope)
 
       glare->share[level] += one->weight / total;
       glare->added[level] += one->weight / total * one->added;
+      glare->room[level] += one->weight / total * (one->added - one->lobe);
       glare->probability += one->lobe > told ? one->weight / total : 0;
     }
   for (guint k = 0; k < SHERD_GLARE_LEVELS; k++)
-    glare->added[k] /= MAX (glare->share[k], 1e-300);
+    {
+      glare->added[k] /= MAX (glare->share[k], 1e-300);
+      glare->room[k] /= MAX (glare->share[k], 1e-300);
+    }
+}
+
+/* A zone's light is white once it is divided out; the lamp's part of it and the room's are not. */
+static void
+set_tints (SherdGlare *glare, const SherdLight *light, const double lamp_share[3], double mean_share)
+{
+  for (guint c = 0; c < 3; c++)
+    {
+      glare->lamp_tint[c] = lamp_share[c] / mean_share;
+      glare->room_tint[c] = (1 - lamp_share[c]) / (1 - mean_share);
+    }
+  glare->room_tint_sd = mean_share * sherd_light_ambient_tint_sd (light) / 2;
 }
 
 /* ln of how likely the change across a zone is, whatever its surface, if the lamp stands at @lamp_mm. */
@@ -486,13 +506,15 @@ sherd_glare_estimate (SherdGlare *glare,
                       gboolean unfired)
 {
   const SherdLightPoint point = { { slope->x_mm, slope->y_mm, 0 }, { 0, 0, -1 }, 0 };
-  double share, room;
+  double lamp_share[3], share, room;
   Cases cases;
 
   memset (glare, 0, sizeof *glare);
   if (!slope->seen || lamps->n_lamps == 0)
     return;
-  share = sherd_light_lamp_share (light, &point);
+  sherd_light_lamp_shares (light, &point, lamp_share);
+  share = CLAMP ((lamp_share[0] + lamp_share[1] + lamp_share[2]) / 3, 1e-6, 1 - 1e-6);
+  set_tints (glare, light, lamp_share, share);
   room = mirrored_room (camera, slope, 1 - share);
   cases_init (&cases, slope, unfired);
   for (guint k = 0; k < lamps->n_lamps; k++)
@@ -504,4 +526,6 @@ sherd_glare_estimate (SherdGlare *glare,
       add_geometry (glare, &lobe, lamps->weight[k], slope);
     }
   summarise (glare, &cases, slope);
+  if (glare->probability > SHEEN_IS_SEEN)
+    glare->possible = MAX (darkest_channel (slope) - BLACKEST, 0);
 }

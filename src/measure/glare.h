@@ -24,9 +24,14 @@ typedef struct
 {
   double share[SHERD_GLARE_LEVELS]; /* probability of each level, adding up to 1; all 0 when nothing is known */
   double added[SHERD_GLARE_LEVELS]; /* reflectance added, rising; the first is none or next to none */
+  double room[SHERD_GLARE_LEVELS];  /* what of that is the room's */
+  double lamp_tint[3];              /* of the lamp's light beside white, the two together; 1 in the mean */
+  double room_tint[3];              /* likewise of the room's */
+  double room_tint_sd;              /* of red, and of blue the other way */
   double probability;               /* that a mirrored lamp is worth so much that it must be told */
   double mirrored; /* probability that the lamp is mirrored here so that a satin surface would shine, and could */
-  double possible; /* reflectance that a strong satin sheen would add at the likeliest place of the lamp, if it can */
+  double possible; /* reflectance that a strong satin sheen would add at the likeliest place of the lamp, if it can;
+                    * where a sheen is seen, the most that the darkest channel allows */
 } SherdGlare;
 
 void sherd_lamps_draw (SherdLamps *lamps, const SherdLight *light, guint n_lamps, gulong seed);

@@ -7,7 +7,12 @@
 
 G_BEGIN_DECLS
 
-double sherd_interval_reach (double sd, const double *offset, const double *share, guint n, double sign);
+double sherd_interval_reach (double sd,
+                             const double *offset,
+                             const double *offset_sd,
+                             const double *share,
+                             guint n,
+                             double sign);
 void sherd_interval_fill (SherdZoneColour *zone,
                           const double mean[3],
                           const SherdCorrection *correction,

@@ -521,18 +521,36 @@ sherd_light_at (const SherdLight *light, const SherdLightPoint *point, double va
     value[c] = exp (value[c]);
 }
 
-/* Share of the light at @point that comes from the lamp itself, mean of the channels, 0…1. */
-double
-sherd_light_lamp_share (const SherdLight *light, const SherdLightPoint *point)
+/* Share of the light at @point that comes from the lamp itself, in three channels, 0…1. */
+void
+sherd_light_lamp_shares (const SherdLight *light, const SherdLightPoint *point, double share[3])
 {
-  double factor, share = 0;
+  double factor;
   Setting setting;
 
   setting_init (&setting, light->parameters, light->middle_mm);
   factor = lamp_light (&setting, point).factor;
   for (guint c = 0; c < 3; c++)
-    share += factor / (factor + setting.ambient[c]) / 3;
-  return share;
+    share[c] = factor / (factor + setting.ambient[c]);
+}
+
+/* The same, mean of the channels. */
+double
+sherd_light_lamp_share (const SherdLight *light, const SherdLightPoint *point)
+{
+  double share[3];
+
+  sherd_light_lamp_shares (light, point, share);
+  return (share[0] + share[1] + share[2]) / 3;
+}
+
+/* How well the colour of the ambient light beside the lamp's is known: standard uncertainty of ln red less ln blue. */
+double
+sherd_light_ambient_tint_sd (const SherdLight *light)
+{
+  const guint red = SHERD_LIGHT_LN_AMBIENT, blue = SHERD_LIGHT_LN_AMBIENT + 2;
+
+  return sqrt (MAX (light->covariance[red][red] + light->covariance[blue][blue] - 2 * light->covariance[red][blue], 0));
 }
 
 /* Makes light 1 at @point, for want of anything that tells its level. */

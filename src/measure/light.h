@@ -54,6 +54,8 @@ double sherd_light_refit (SherdLight *light, const SherdLightSample *samples, gs
 void sherd_light_free_level (SherdLight *light, const SherdLightPoint *point);
 void sherd_light_at (const SherdLight *light, const SherdLightPoint *point, double value[3]);
 double sherd_light_lamp_share (const SherdLight *light, const SherdLightPoint *point);
+void sherd_light_lamp_shares (const SherdLight *light, const SherdLightPoint *point, double share[3]);
+double sherd_light_ambient_tint_sd (const SherdLight *light);
 void sherd_light_lamp_mm (const double *parameters, const double middle_mm[3], double lamp_mm[3]);
 void sherd_light_ln_covariance (const SherdLight *light, const SherdLightPoint *point, double covariance[3][3]);
 

@@ -80,6 +80,9 @@ typedef enum
 /* (transfer full) (nullable): the flags in words for the user, joined by "; "; NULL when there is none. */
 char *sherd_zone_flags_to_text (guint flags);
 
+/* In how many steps of equal probability the light that may be mirrored is told. */
+#define SHERD_MIRRORED_STEPS 16
+
 /* One zone in one photograph. Covariances are of L*, a*, b*. */
 typedef struct
 {
@@ -90,8 +93,11 @@ typedef struct
   SherdLab lower_95; /* per axis, the stated 95 % interval: not symmetric where glare is possible */
   SherdLab upper_95;
   double covariance[3][3]; /* all parts together */
-  double scatter[3][3];    /* of the mean, from blocks of the zone */
-  double reference[3][3];  /* calibration residual */
+  /* how much of the colour may be light that a sheen adds, as shares of white, rising; each is as likely as the other
+   */
+  double mirrored[SHERD_MIRRORED_STEPS];
+  double scatter[3][3];   /* of the mean, from blocks of the zone */
+  double reference[3][3]; /* calibration residual */
   double registration[3][3];
   double light[3][3]; /* what is left of uneven light */
   SherdLab pixel_sd;  /* spread of single pixels */

@@ -357,7 +357,9 @@ hold_possible_sheen (SherdZoneColour *zone, const double mean[3], const SherdCor
   const double without[3] = { MAX (mean[0] - possible, 1e-4), MAX (mean[1] - possible, 1e-4),
                               MAX (mean[2] - possible, 1e-4) };
   const SherdLab lab = sherd_budget_lab (correction, without);
+  double *most = &zone->mirrored[SHERD_MIRRORED_STEPS - 1];
 
+  *most = MAX (*most, possible);
   widen (&zone->lower_95.l, &zone->upper_95.l, lab.l);
   widen (&zone->lower_95.a, &zone->upper_95.a, lab.a);
   widen (&zone->lower_95.b, &zone->upper_95.b, lab.b);

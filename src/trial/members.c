@@ -126,12 +126,25 @@ const SherdField sherd_patch_error_fields[] = {
 };
 
 const SherdField sherd_zone_colour_fields[] = {
-  NUMBERS (SherdZoneColour, lab),          NUMBERS (SherdZoneColour, lower_95), NUMBERS (SherdZoneColour, upper_95),
-  NUMBERS (SherdZoneColour, covariance),   NUMBERS (SherdZoneColour, scatter),  NUMBERS (SherdZoneColour, reference),
-  NUMBERS (SherdZoneColour, registration), NUMBERS (SherdZoneColour, light),    NUMBERS (SherdZoneColour, pixel_sd),
-  NUMBERS (SherdZoneColour, ground),       COUNT (SherdZoneColour, n_pixels),   COUNT (SherdZoneColour, n_glare),
-  COUNT (SherdZoneColour, n_shadow),       COUNT (SherdZoneColour, n_clipped),  COUNT (SherdZoneColour, n_ground),
-  NUMBER (SherdZoneColour, retained_frac), NUMBER (SherdZoneColour, px_per_mm), FIELD_END,
+  NUMBERS (SherdZoneColour, lab),
+  NUMBERS (SherdZoneColour, lower_95),
+  NUMBERS (SherdZoneColour, upper_95),
+  NUMBERS (SherdZoneColour, covariance),
+  NUMBERS (SherdZoneColour, scatter),
+  NUMBERS (SherdZoneColour, reference),
+  NUMBERS (SherdZoneColour, registration),
+  NUMBERS (SherdZoneColour, light),
+  NUMBERS (SherdZoneColour, pixel_sd),
+  NUMBERS (SherdZoneColour, ground),
+  COUNT (SherdZoneColour, n_pixels),
+  COUNT (SherdZoneColour, n_glare),
+  COUNT (SherdZoneColour, n_shadow),
+  COUNT (SherdZoneColour, n_clipped),
+  COUNT (SherdZoneColour, n_ground),
+  NUMBER (SherdZoneColour, retained_frac),
+  NUMBER (SherdZoneColour, px_per_mm),
+  NUMBERS (SherdZoneColour, mirrored),
+  FIELD_END,
 };
 
 /* In the order of SherdCorrectionModel. */
