@@ -3,6 +3,7 @@
 
 #include "measure/shift.h"
 
+#include "colour/srgb.h"
 #include "measure/cholesky.h"
 
 #include <gsl/gsl_cdf.h>
@@ -24,17 +25,28 @@
  * 10⁶ random ones of JCGM 101:2008, 7.2. */
 #define N_DRAWS 1024
 #define N_DIMENSIONS 6
-#define COVERAGE_95 1.96
+/* The two more tell how much light is mirrored on either side. */
+#define N_DRAWN 8
 /* Below this many standard uncertainties ΔE00 is too curved for first-order propagation. */
 #define LINEAR_ABOVE 4.0
 #define GRADIENT_STEP 1e-4
+
+/* Lamp and room differ in colour as tungsten light and daylight do; either may be mirrored (our choice). */
+#define TINT_SD 0.2
+/* Places on the curve of a colour less mirrored light are looked at not farther apart than this many standard
+ * deviations, unless they would be more than so many. */
+#define CURVE_STEP_SD 1.5
+#define MOST_PLACES 160
+/* No colour is darker than this share of white. */
+#define BLACKEST 1e-4
 
 /* One colour with its uncertainty, in the shape that drawing wants. */
 typedef struct
 {
   double lab[3];
-  double root[3][3];    /* lower Cholesky factor of its covariance */
-  double stretch[3][2]; /* of a draw below and above the value: intervals need not be symmetric */
+  double root[3][3]; /* lower Cholesky factor of its covariance */
+  double mirrored[SHERD_MIRRORED_STEPS];
+  double without[SHERD_MIRRORED_STEPS][3]; /* the colour less that light: equally likely places on a curve */
 } Colour;
 
 typedef struct
@@ -132,21 +144,33 @@ side_covariance (const SherdZoneColour *zone, double of_change[3][3], double cov
   add (covariance, &of_change[0][0], 0.5);
 }
 
+/* @warmer: than the white of D50, to which the calibration has brought lamp and room together. */
+static void
+take_off_mirrored (const SherdLab *lab, double share_of_white, double warmer, double values[3])
+{
+  const SherdXyz white = sherd_lab_to_xyz (&(SherdLab){ 100, 0, 0 });
+  const SherdRgb rgb_of_light = { share_of_white * (1 + warmer), share_of_white, share_of_white * (1 - warmer) };
+  const SherdXyz light = sherd_srgb_to_xyz_d50 (&rgb_of_light), xyz = sherd_lab_to_xyz (lab);
+  const SherdXyz less = { MAX (xyz.x - light.x, BLACKEST * white.x), MAX (xyz.y - light.y, BLACKEST * white.y),
+                          MAX (xyz.z - light.z, BLACKEST * white.z) };
+  const SherdLab without = sherd_lab_from_xyz (&less);
+
+  lab_to (&without, values);
+}
+
 static void
 colour_init (Colour *colour, const SherdZoneColour *zone, const double *covariance)
 {
-  double lower[3], upper[3];
-
+  memset (colour, 0, sizeof *colour);
   lab_to (&zone->lab, colour->lab);
-  lab_to (&zone->lower_95, lower);
-  lab_to (&zone->upper_95, upper);
   sherd_cholesky_3 (covariance, colour->root);
-  for (guint i = 0; i < 3; i++)
+  for (guint k = 0; k < SHERD_MIRRORED_STEPS; k++)
     {
-      const double own = COVERAGE_95 * sqrt (zone->covariance[i][i]) + 1e-9;
-
-      colour->stretch[i][0] = MAX (1, (colour->lab[i] - lower[i]) / own);
-      colour->stretch[i][1] = MAX (1, (upper[i] - colour->lab[i]) / own);
+      colour->mirrored[k] = zone->mirrored[k] > 0 ? zone->mirrored[k] : 0;
+      if (colour->mirrored[k] > 0)
+        take_off_mirrored (&zone->lab, colour->mirrored[k], 0, colour->without[k]);
+      else
+        memcpy (colour->without[k], colour->lab, sizeof colour->lab);
     }
 }
 
@@ -157,13 +181,18 @@ draw_about (const Colour *colour, const double *z, const double lab[3])
 
   for (guint i = 0; i < 3; i++)
     {
-      double off = 0;
-
+      values[i] = lab[i];
       for (guint j = 0; j <= i; j++)
-        off += colour->root[i][j] * z[j];
-      values[i] = lab[i] + off * colour->stretch[i][off > 0];
+        values[i] += colour->root[i][j] * z[j];
     }
   return lab_from (values);
+}
+
+/* @even: 0…1 */
+static const double *
+draw_without (const Colour *colour, double even)
+{
+  return colour->without[MIN ((guint)(even * SHERD_MIRRORED_STEPS), SHERD_MIRRORED_STEPS - 1)];
 }
 
 /* Derivatives of ΔE00 by the six coordinates, central differences. */
@@ -226,7 +255,7 @@ turn_first_axis (double *z, const double direction[N_DIMENSIONS], double length)
     return;
   for (guint i = 0; i < N_DRAWS; i++)
     {
-      double *row = z + N_DIMENSIONS * i, along = 0;
+      double *row = z + N_DRAWN * i, along = 0;
 
       for (guint j = 0; j < N_DIMENSIONS; j++)
         along += normal[j] * row[j];
@@ -235,26 +264,29 @@ turn_first_axis (double *z, const double direction[N_DIMENSIONS], double length)
     }
 }
 
-/* Standard normal deviates from evenly spread points (I. M. Sobol’, USSR Comput. Math. Math. Phys. 7, 1967), moved
- * round by a random shift so that the seed matters (R. Cranley, T. N. L. Patterson, SIAM J. Numer. Anal. 13, 1976). */
+/* Six standard normal deviates and two even numbers in 0…1 a row, from evenly spread points (I. M. Sobol’, USSR Comput.
+ * Math. Math. Phys. 7, 1967), moved round by a random shift so that the seed matters (R. Cranley, T. N. L. Patterson,
+ * SIAM J. Numer. Anal. 13, 1976). */
 static double *
 normal_deviates (gulong seed)
 {
-  double *z = g_new (double, N_DRAWS *N_DIMENSIONS);
-  gsl_qrng *even = gsl_qrng_alloc (gsl_qrng_sobol, N_DIMENSIONS);
+  double *z = g_new (double, N_DRAWS *N_DRAWN);
+  gsl_qrng *even = gsl_qrng_alloc (gsl_qrng_sobol, N_DRAWN);
   gsl_rng *rng = gsl_rng_alloc (gsl_rng_mt19937);
-  double moved[N_DIMENSIONS];
+  double moved[N_DRAWN];
 
   gsl_rng_set (rng, seed);
-  for (guint j = 0; j < N_DIMENSIONS; j++)
+  for (guint j = 0; j < N_DRAWN; j++)
     moved[j] = gsl_rng_uniform (rng);
   for (guint i = 0; i < N_DRAWS; i++)
     {
-      double *row = z + N_DIMENSIONS * i;
+      double *row = z + N_DRAWN * i;
 
       gsl_qrng_get (even, row);
+      for (guint j = 0; j < N_DRAWN; j++)
+        row[j] = fmod (row[j] + moved[j], 1);
       for (guint j = 0; j < N_DIMENSIONS; j++)
-        row[j] = gsl_cdf_ugaussian_Pinv (CLAMP (fmod (row[j] + moved[j], 1), 1e-9, 1 - 1e-9));
+        row[j] = gsl_cdf_ugaussian_Pinv (CLAMP (row[j], 1e-9, 1 - 1e-9));
     }
   gsl_rng_free (rng);
   gsl_qrng_free (even);
@@ -271,13 +303,14 @@ draw_shift (const Pair *pair, const double *z, SherdShift *shift)
 
   for (guint i = 0; i < N_DRAWS; i++)
     {
-      const double *row = z + N_DIMENSIONS * i;
-      const SherdLab before = draw_about (&pair->before, row, pair->before.lab);
-      const SherdLab after = draw_about (&pair->after, row + 3, pair->after.lab);
-      const SherdLab still = draw_about (&pair->after, row + 3, pair->before.lab);
+      const double *row = z + N_DRAWN * i;
+      const SherdLab before = draw_about (&pair->before, row, draw_without (&pair->before, row[N_DIMENSIONS]));
+      const SherdLab after = draw_about (&pair->after, row + 3, draw_without (&pair->after, row[N_DIMENSIONS + 1]));
+      const SherdLab one = draw_about (&pair->before, row, pair->before.lab);
+      const SherdLab same = draw_about (&pair->after, row + 3, pair->before.lab);
 
       changed[i] = sherd_difference_de00 (&before, &after);
-      unchanged[i] = sherd_difference_de00 (&before, &still);
+      unchanged[i] = sherd_difference_de00 (&one, &same);
     }
   sd = gsl_stats_sd (changed, 1, N_DRAWS);
   gsl_sort (changed, 1, N_DRAWS);
@@ -288,46 +321,121 @@ draw_shift (const Pair *pair, const double *z, SherdShift *shift)
   return sd;
 }
 
-/* One side's covariance as wide as its interval is in the direction @toward. */
+/* In coordinates in which the difference's covariance is the unit matrix. */
 static void
-add_stretched (double sum[3][3], const Colour *colour, const double toward[3])
+whiten (double root[3][3], const double lab[3], double y[3])
 {
-  double root[3][3];
-
-  for (guint i = 0; i < 3; i++)
-    for (guint k = 0; k < 3; k++)
-      root[i][k] = k <= i ? colour->root[i][k] * colour->stretch[i][toward[i] > 0] : 0;
-  for (guint i = 0; i < 3; i++)
-    for (guint j = 0; j < 3; j++)
-      for (guint k = 0; k < 3; k++)
-        sum[i][j] += root[i][k] * root[j][k];
-}
-
-/* T² = Δᵀ Σ⁻¹ Δ against χ² with three degrees of freedom: the vector is tested, for ΔE00 is never negative. If nothing
- * had changed the two colours would meet between them, so of one-sided intervals the side that faces the other counts.
- */
-static gboolean
-is_real (const Pair *pair)
-{
-  double toward_after[3], toward_before[3], covariance[3][3] = { { 0 } }, root[3][3], y[3], square = 0;
-
   for (guint i = 0; i < 3; i++)
     {
-      toward_after[i] = pair->after.lab[i] - pair->before.lab[i];
-      toward_before[i] = -toward_after[i];
-    }
-  add_stretched (covariance, &pair->before, toward_after);
-  add_stretched (covariance, &pair->after, toward_before);
-  sherd_cholesky_3 (&covariance[0][0], root);
-  for (guint i = 0; i < 3; i++)
-    {
-      y[i] = toward_after[i];
+      y[i] = lab[i];
       for (guint j = 0; j < i; j++)
         y[i] -= root[i][j] * y[j];
       y[i] /= root[i][i];
-      square += y[i] * y[i];
     }
-  return gsl_cdf_chisq_Q (square, 3) < 0.05;
+}
+
+/* T² = Δᵀ Σ⁻¹ Δ in whitened coordinates, where Σ is the unit matrix and what two tints leave open. */
+static double
+square_with_tints (const double difference[3], const double tint[3], const double other_tint[3])
+{
+  double covariance[9], root[3][3], y[3];
+
+  for (guint i = 0; i < 3; i++)
+    for (guint j = 0; j < 3; j++)
+      covariance[3 * i + j] = (i == j) + tint[i] * tint[j] + other_tint[i] * other_tint[j];
+  sherd_cholesky_3 (covariance, root);
+  whiten (root, difference, y);
+  return y[0] * y[0] + y[1] * y[1] + y[2] * y[2];
+}
+
+/* A colour's curve in whitened coordinates, and how far each place is off when the light is warmer by TINT_SD. */
+typedef struct
+{
+  double at[MOST_PLACES][3];
+  double tint[MOST_PLACES][3];
+  guint n;
+} Curve;
+
+static void
+add_place (Curve *curve, const Colour *colour, double mirrored, double root[3][3])
+{
+  const SherdLab lab = lab_from (colour->lab);
+  double at[3], warmer[3];
+
+  if (curve->n == MOST_PLACES)
+    return;
+  take_off_mirrored (&lab, mirrored, 0, at);
+  take_off_mirrored (&lab, mirrored, TINT_SD, warmer);
+  whiten (root, at, curve->at[curve->n]);
+  whiten (root, warmer, curve->tint[curve->n]);
+  for (guint i = 0; i < 3; i++)
+    curve->tint[curve->n][i] -= curve->at[curve->n][i];
+  curve->n++;
+}
+
+static double
+distance_between (double root[3][3], const double from[3], const double to[3])
+{
+  double off[3], y[3];
+
+  for (guint i = 0; i < 3; i++)
+    off[i] = to[i] - from[i];
+  whiten (root, off, y);
+  return sqrt (y[0] * y[0] + y[1] * y[1] + y[2] * y[2]);
+}
+
+/* From nothing mirrored to the most, in steps so small that chance joins them. */
+static void
+curve_init (Curve *curve, const Colour *colour, double root[3][3])
+{
+  const double *from = colour->lab;
+  double mirrored = 0;
+
+  curve->n = 0;
+  add_place (curve, colour, 0, root);
+  for (guint k = 0; k < SHERD_MIRRORED_STEPS; k++)
+    {
+      const double step = colour->mirrored[k] - mirrored;
+      const double distance = distance_between (root, from, colour->without[k]);
+      const guint n = (guint)CLAMP (ceil (distance / CURVE_STEP_SD), 1, MOST_PLACES);
+
+      for (guint i = 1; step > 0 && i <= n; i++)
+        add_place (curve, colour, mirrored + step * i / n, root);
+      mirrored = MAX (mirrored, colour->mirrored[k]);
+      from = colour->without[k];
+    }
+}
+
+/* T² where the curves of what the two colours may be without mirrored light come nearest to each other. */
+static double
+least_square (const Curve *before, const Curve *after)
+{
+  double least = INFINITY;
+
+  for (guint k = 0; k < before->n; k++)
+    for (guint l = 0; l < after->n; l++)
+      {
+        double difference[3];
+
+        for (guint i = 0; i < 3; i++)
+          difference[i] = after->at[l][i] - before->at[k][i];
+        least = MIN (least, square_with_tints (difference, before->tint[k], after->tint[l]));
+      }
+  return least;
+}
+
+/* Hotelling's T² against χ² with three degrees of freedom: the vector is tested, for ΔE00 is never negative. A change
+ * that any likely amount of mirrored light on either side explains is none that has been proven. */
+static gboolean
+is_real (const Pair *pair, double covariance[3][3])
+{
+  double root[3][3];
+  Curve before, after;
+
+  sherd_cholesky_3 (&covariance[0][0], root);
+  curve_init (&before, &pair->before, root);
+  curve_init (&after, &pair->after, root);
+  return gsl_cdf_chisq_Q (least_square (&before, &after), 3) < 0.05;
 }
 
 /**
@@ -343,7 +451,8 @@ is_real (const Pair *pair)
  * Colour shift of one zone, after minus before, with its covariance. Errors of the chart that are the same in both
  * photographs cancel: the calibration part is the scatter of what changed in the patches' leave-one-out errors. ΔE00 is
  * propagated to first order (JCGM 100:2008, 5.1.2) where it is large and by draws (JCGM 101:2008) where it is small;
- * its limits are always drawn. Where glare is possible the colour's one-sided interval stretches the draws.
+ * its limits are always drawn: a 95 % coverage interval, not symmetric where light may be mirrored, for then either
+ * colour may be any on the curve that taking such light off it leads along.
  */
 void
 sherd_shift (const SherdZoneColour *before,
@@ -376,7 +485,7 @@ sherd_shift (const SherdZoneColour *before,
   drawn_u = draw_shift (&pair, z, shift);
   if (!(shift->difference.de00 > LINEAR_ABOVE * shift->de00_u))
     shift->de00_u = drawn_u;
-  shift->real = is_real (&pair);
+  shift->real = is_real (&pair, shift->covariance);
   /* ΔE00 is never negative, so noise alone lifts it: while no change at all is possible the lower limit is none. */
   if (!shift->real)
     shift->de00_low = 0;

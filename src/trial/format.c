@@ -11,6 +11,8 @@
 
 /* Expansion of a standard uncertainty to about 95 % (JCGM 100:2008, 6.2). */
 #define COVERAGE 2.0
+/* Limits of a shift are shown when one is off the ± by more than this share of it (our choice). */
+#define NEAR_LIMIT_FRAC 0.3
 
 #define MINUS "−"
 
@@ -131,18 +133,38 @@ sherd_format_zone_colour (const SherdZoneColour *zone)
   return sherd_zone_colour_is_measured (zone) ? sherd_format_lab (&zone->lab) : g_strdup (_ ("not measured"));
 }
 
+/* Whether ± says the same as the limits do, near enough. */
+static gboolean
+is_symmetric (const SherdShift *shift)
+{
+  const double u = COVERAGE * shift->de00_u, near = NEAR_LIMIT_FRAC * u;
+
+  return fabs (shift->difference.de00 - u - shift->de00_low) <= near &&
+         fabs (shift->de00_high - shift->difference.de00 - u) <= near;
+}
+
 /**
  * sherd_format_shift:
  * @shift: the shift of a zone
  *
- * Returns: (transfer full): ΔE00 with its expanded uncertainty (k = 2), or "not measured"
+ * Returns: (transfer full): ΔE00 with its expanded uncertainty (k = 2), "6.8 ± 1.5"; with its 95 % limits where these
+ * are not symmetric, "11.9 (0.0–13.1)"; or "not measured"
  */
 char *
 sherd_format_shift (const SherdShift *shift)
 {
+  g_autofree char *value = NULL;
+  g_autofree char *low = NULL;
+  g_autofree char *high = NULL;
+
   if (!shift->measured)
     return g_strdup (_ ("not measured"));
-  return sherd_format_uncertain (shift->difference.de00, COVERAGE * shift->de00_u);
+  if (is_symmetric (shift))
+    return sherd_format_uncertain (shift->difference.de00, COVERAGE * shift->de00_u);
+  value = sherd_format_number (shift->difference.de00, 1);
+  low = sherd_format_number (shift->de00_low, 1);
+  high = sherd_format_number (shift->de00_high, 1);
+  return g_strdup_printf ("%s (%s–%s)", value, low, high);
 }
 
 /**

@@ -109,7 +109,8 @@ typedef struct
   List shift_covered_flagged; /* either side flagged but measured */
   List large_called;          /* 1 or 0: shifts over LARGE_SHIFT_DE00 that are called a change */
   List large_called_flagged;
-  List still_called; /* and of pairs that are truly the same: zones of one photograph with their difference taken out */
+  List still_called; /* and of pairs that truly are the same, both matte */
+  List still_called_shiny;
 } Tally;
 
 static gboolean
@@ -188,27 +189,33 @@ tally_zone (Tally *tally, const SherdZoneColour *zone, const SherdSceneTruth *tr
     list_add (&tally->black, fabs (zone->lab.l - truth->lab.l));
 }
 
-/* A shift whose true size is 0: the colour after is moved by what truly changed. */
-static gboolean
-still_is_called (const SherdZoneColour *before,
-                 const SherdZoneColour *after,
-                 const SherdSceneTruth *truth_before,
-                 const SherdSceneTruth *truth_after,
-                 const SherdPhotoMeasurement **measured)
+static void
+move_zone (SherdZoneColour *zone, const SherdLab *from, const SherdLab *to)
 {
-  SherdZoneColour moved = *after;
-  const double by[3] = { truth_before->lab.l - truth_after->lab.l, truth_before->lab.a - truth_after->lab.a,
-                         truth_before->lab.b - truth_after->lab.b };
-  SherdShift shift;
-  SherdLab *at[3] = { &moved.lab, &moved.lower_95, &moved.upper_95 };
+  SherdLab *at[3] = { &zone->lab, &zone->lower_95, &zone->upper_95 };
 
   for (guint k = 0; k < G_N_ELEMENTS (at); k++)
     {
-      at[k]->l += by[0];
-      at[k]->a += by[1];
-      at[k]->b += by[2];
+      at[k]->l += to->l - from->l;
+      at[k]->a += to->a - from->a;
+      at[k]->b += to->b - from->b;
     }
-  sherd_shift (before, &moved, measured[0]->patches, measured[1]->patches, measured[0]->n_patches, 1, &shift);
+}
+
+/* A shift whose true size is 0: one side is moved to where the other truly is. Mirrored light bends what it lies on, so
+ * a side that shines stays where it is. */
+static gboolean
+still_is_called (const SherdScene *scene, gsize zone, const SherdPhotoMeasurement **measured)
+{
+  const SherdSceneTruth *before = &scene->photos[0].truth[zone], *after = &scene->photos[1].truth[zone];
+  SherdZoneColour sides[2] = { measured[0]->zones[zone], measured[1]->zones[zone] };
+  SherdShift shift;
+
+  if (before->matte)
+    move_zone (&sides[0], &before->lab, &after->lab);
+  else
+    move_zone (&sides[1], &after->lab, &before->lab);
+  sherd_shift (&sides[0], &sides[1], measured[0]->patches, measured[1]->patches, measured[0]->n_patches, 1, &shift);
   return shift.measured && shift.real;
 }
 
@@ -225,8 +232,8 @@ tally_one_shift (Tally *tally, const SherdScene *scene, gsize zone, const SherdP
   if (!shift.measured)
     return;
   covered = true_de00 >= shift.de00_low && true_de00 <= shift.de00_high;
-  list_add (&tally->still_called,
-            still_is_called (&measured[0]->zones[zone], &measured[1]->zones[zone], before, after, measured));
+  list_add (before->matte && after->matte ? &tally->still_called : &tally->still_called_shiny,
+            still_is_called (scene, zone, measured));
   if (true_de00 > LARGE_SHIFT_DE00)
     list_add (flags ? &tally->large_called_flagged : &tally->large_called, shift.real);
   list_add (flags ? &tally->shift_covered_flagged : &tally->shift_covered, covered);
@@ -343,11 +350,11 @@ print_shifts (const Tally *tally)
     list_at (&tally->shift_half_width, 0.5));
   g_print ("  with a remark               covered %.1f %% (n %u)\n", percent (&tally->shift_covered_flagged),
            list_n (&tally->shift_covered_flagged));
-  g_print (
-    "  over %.0f called a change      %.1f %% (n %u); with a remark %.1f %% (n %u); none called one %.1f %% (n %u)\n",
-    LARGE_SHIFT_DE00, percent (&tally->large_called), list_n (&tally->large_called),
-    percent (&tally->large_called_flagged), list_n (&tally->large_called_flagged), percent (&tally->still_called),
-    list_n (&tally->still_called));
+  g_print ("  over %.0f called a change      %.1f %% (n %u); with a remark %.1f %% (n %u)\n", LARGE_SHIFT_DE00,
+           percent (&tally->large_called), list_n (&tally->large_called), percent (&tally->large_called_flagged),
+           list_n (&tally->large_called_flagged));
+  g_print ("  none called a change        matte %.1f %% (n %u), else %.1f %% (n %u)\n", percent (&tally->still_called),
+           list_n (&tally->still_called), percent (&tally->still_called_shiny), list_n (&tally->still_called_shiny));
 }
 
 static void

@@ -113,41 +113,69 @@ test_common_errors_cancel (void)
   g_assert_false (apart.real);
 }
 
-static void
-test_one_sided_interval_reaches_the_shift (void)
+/* Grey of 44 whose upper @n_lit steps of sixteen are lit by 0.03 of white: Y 0.1384 becomes 0.1084, L* 39.3. */
+static SherdZoneColour
+grey_with_sheen (guint n_lit)
 {
-  const SherdZoneColour before = zone_with (40, 5, 5, 0.3, 0.3, 0.3);
-  SherdZoneColour after = zone_with (44, 5, 5, 0.3, 0.3, 0.3);
-  SherdShift plain, glare;
+  SherdZoneColour zone = zone_with (44, 0, 0, 0.3, 0.3, 0.3);
 
-  g_test_summary ("If the lamp may be mirrored afterwards, the zone may not have become lighter at all.");
-  sherd_shift (&before, &after, NULL, NULL, 0, 5, &plain);
-  after.flags = SHERD_ZONE_GLARE;
-  after.lower_95.l = 39;
-  sherd_shift (&before, &after, NULL, NULL, 0, 5, &glare);
-  g_assert_cmpfloat (glare.de00_low, <, plain.de00_low - 1);
-  g_assert_cmpfloat_with_epsilon (glare.difference.de00, plain.difference.de00, 1e-12);
+  for (guint k = SHERD_MIRRORED_STEPS - n_lit; k < SHERD_MIRRORED_STEPS; k++)
+    zone.mirrored[k] = 0.03;
+  return zone;
 }
 
 static void
-test_what_glare_can_explain_is_no_change (void)
+test_mirrored_light_makes_limits_one_sided (void)
 {
-  /* Δ = (1.7, 1, 0.9), variance 2 × 0.4² on each axis: T² = 14.7, above 7.81 (χ², 3 degrees of freedom, 5 %). When the
-   * colour after may be up to 7.7 darker, its L* tells nothing and (1² + 0.9²) / 0.32 = 5.7 is left. */
-  const SherdZoneColour before = zone_with (85, 1, 8, 0.4, 0.4, 0.4);
-  SherdZoneColour after = zone_with (86.7, 2, 8.9, 0.4, 0.4, 0.4);
+  const SherdZoneColour before = zone_with (34, 0, 0, 0.3, 0.3, 0.3);
+  const SherdZoneColour plain = grey_with_sheen (0), sheen = grey_with_sheen (2);
+  SherdShift of_plain, of_sheen;
+
+  /* ΔL* is 10, or 5.3 one time in eight; S_L of CIEDE2000 is 1.17 and 1.20 about there: 8.6 or 4.4. */
+  sherd_shift (&before, &plain, NULL, NULL, 0, 5, &of_plain);
+  sherd_shift (&before, &sheen, NULL, NULL, 0, 5, &of_sheen);
+  g_assert_cmpfloat_with_epsilon (of_sheen.difference.de00, of_plain.difference.de00, 1e-12);
+  g_assert_cmpfloat_with_epsilon (of_plain.difference.de00 - of_plain.de00_low,
+                                  of_plain.de00_high - of_plain.difference.de00, 0.15);
+  g_assert_cmpfloat_with_epsilon (of_sheen.de00_high, of_plain.de00_high, 0.1);
+  g_assert_cmpfloat (of_sheen.de00_low, <, 4.5);
+  g_assert_cmpfloat (of_sheen.de00_low, >, 3.4);
+  g_assert_true (of_sheen.real);
+}
+
+static void
+test_what_mirrored_light_can_explain_is_no_change (void)
+{
+  const SherdZoneColour before = zone_with (41, 0, 0, 0.3, 0.3, 0.3), redder = zone_with (41, 6, 3, 0.3, 0.3, 0.3);
+  const SherdZoneColour darker = zone_with (47, 0, 0, 0.3, 0.3, 0.3), sheen = grey_with_sheen (1);
   SherdShift shift;
 
-  sherd_shift (&before, &after, NULL, NULL, 0, 1, &shift);
-  g_assert_true (shift.real);
-  after.lower_95.l = 79;
-  sherd_shift (&before, &after, NULL, NULL, 0, 1, &shift);
+  g_test_summary ("3 L* lighter afterwards, 7 standard deviations: real unless a sheen may have made it.");
+  sherd_shift (&before, &sheen, NULL, NULL, 0, 1, &shift);
   g_assert_false (shift.real);
   g_assert_cmpfloat (shift.de00_low, ==, 0);
-  /* Room toward lighter explains no lightening. */
-  after.lower_95.l = 86.7 - 1.96 * 0.4;
-  after.upper_95.l = 94;
+  /* Before and after taken for one another, a sheen explains it too. */
+  sherd_shift (&sheen, &before, NULL, NULL, 0, 1, &shift);
+  g_assert_false (shift.real);
+  /* Mirrored light has no hue: it takes grey to no red. */
+  sherd_shift (&redder, &sheen, NULL, NULL, 0, 1, &shift);
+  g_assert_true (shift.real);
+  /* It never darkens. */
+  sherd_shift (&darker, &sheen, NULL, NULL, 0, 1, &shift);
+  g_assert_true (shift.real);
+}
+
+static void
+test_older_measurement_tells_no_mirrored_light (void)
+{
+  const SherdZoneColour before = zone_with (52, 22, 22, 0.6, 0.5, 0.7);
+  SherdZoneColour after = zone_with (46, 26, 20, 0.5, 0.6, 0.6);
+  SherdShift shift;
+
+  for (guint k = 0; k < SHERD_MIRRORED_STEPS; k++)
+    after.mirrored[k] = NAN;
   sherd_shift (&before, &after, NULL, NULL, 0, 1, &shift);
+  g_assert_cmpfloat_with_epsilon (shift.de00_low, 5.38, 0.04);
   g_assert_true (shift.real);
 }
 
@@ -173,8 +201,11 @@ main (int argc, char **argv)
   g_test_add_func ("/measure/shift/noise-level-of-the-table", test_noise_level);
   g_test_add_func ("/measure/shift/seed-repeats", test_seed_repeats);
   g_test_add_func ("/measure/shift/common-errors-cancel", test_common_errors_cancel);
-  g_test_add_func ("/measure/shift/one-sided-interval-reaches-the-shift", test_one_sided_interval_reaches_the_shift);
-  g_test_add_func ("/measure/shift/what-glare-can-explain-is-no-change", test_what_glare_can_explain_is_no_change);
+  g_test_add_func ("/measure/shift/mirrored-light-makes-limits-one-sided", test_mirrored_light_makes_limits_one_sided);
+  g_test_add_func ("/measure/shift/what-mirrored-light-can-explain-is-no-change",
+                   test_what_mirrored_light_can_explain_is_no_change);
+  g_test_add_func ("/measure/shift/older-measurement-tells-no-mirrored-light",
+                   test_older_measurement_tells_no_mirrored_light);
   g_test_add_func ("/measure/shift/not-measured-stays-empty", test_not_measured);
   return g_test_run ();
 }

@@ -58,13 +58,23 @@ test_colours_are_triples (void)
 static void
 test_shifts_that_were_not_measured_say_so (void)
 {
-  const SherdShift shift = { .measured = TRUE, .difference = { .de00 = 6.79034 }, .de00_u = 0.7492, .real = TRUE };
+  const SherdShift shift = { .measured = TRUE,
+                             .difference = { .de00 = 6.79034 },
+                             .de00_u = 0.7492,
+                             .de00_low = 5.38,
+                             .de00_high = 8.30,
+                             .real = TRUE };
+  const SherdShift glare = {
+    .measured = TRUE, .difference = { .de00 = 11.94 }, .de00_u = 0.85, .de00_low = 4.21, .de00_high = 18.07
+  };
   const SherdShift none = { .measured = FALSE };
   g_autofree char *text = sherd_format_shift (&shift);
   g_autofree char *verdict = sherd_format_shift_verdict (&shift);
   g_autofree char *missing = sherd_format_shift (&none);
+  g_autofree char *one_sided = sherd_format_shift (&glare);
 
   g_assert_cmpstr (text, ==, "6.8 ± 1.5");
+  g_assert_cmpstr (one_sided, ==, "11.9 (4.2–18.1)");
   g_assert_cmpstr (verdict, ==, "changed");
   g_assert_cmpstr (missing, ==, "not measured");
 }
