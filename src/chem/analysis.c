@@ -10,29 +10,6 @@
 /* Our choice: no analysis has more rows. */
 #define MOST_ROWS 60
 
-typedef struct
-{
-  const char *text;
-  SherdTextPlace *place;
-  GError **error;
-} Reader;
-
-static gboolean G_GNUC_PRINTF (3, 4) refuse (Reader *reader, const char *where, const char *format, ...)
-{
-  const gsize character = (gsize)g_utf8_pointer_to_offset (reader->text, where);
-  g_autofree char *reason = NULL;
-  va_list arguments;
-
-  va_start (arguments, format);
-  reason = g_strdup_vprintf (format, arguments);
-  va_end (arguments);
-  if (reader->place != NULL)
-    *reader->place = (SherdTextPlace){ (gsize)(where - reader->text), character };
-  g_set_error (reader->error, SHERD_CHEM_ERROR, SHERD_CHEM_ERROR_ANALYSIS, _ ("Analysis, character %u: %s"),
-               (guint)character + 1, reason);
-  return FALSE;
-}
-
 static const char *
 skip_blanks (const char *at)
 {
@@ -67,7 +44,7 @@ after_plus_minus (const char *at)
 
 /* “54”, “54 ± 1”, “54 %”; “< 0.1” is anything up to it. */
 static gboolean
-read_share (Reader *reader, const char **at, SherdValue *pct)
+read_share (const SherdTextReading *reading, const char **at, SherdValue *pct)
 {
   const gboolean below = **at == '<';
   const char *start = *at = skip_blanks (*at + (below ? 1 : 0));
@@ -75,7 +52,7 @@ read_share (Reader *reader, const char **at, SherdValue *pct)
 
   *at = read_number (*at, &pct->value);
   if (*at == NULL)
-    return refuse (reader, start, _ ("a share in %% is expected here, like 54 or 54 ± 1."));
+    return sherd_refuse_at (reading, start, _ ("a share in %% is expected here, like 54 or 54 ± 1."));
   pct->u = below ? sherd_doubt_of_limits (pct->value / 2.0) : 0.0;
   pct->value = below ? pct->value / 2.0 : pct->value;
   *at = skip_blanks (*at);
@@ -83,31 +60,31 @@ read_share (Reader *reader, const char **at, SherdValue *pct)
   if (doubt != NULL)
     *at = read_number (doubt, &pct->u);
   if (*at == NULL)
-    return refuse (reader, doubt, _ ("a doubt is expected behind ±, like 54 ± 1."));
+    return sherd_refuse_at (reading, doubt, _ ("a doubt is expected behind ±, like 54 ± 1."));
   *at = skip_blanks (*at);
   *at = **at == '%' ? skip_blanks (*at + 1) : *at;
   if (pct->value > 150.0 || pct->u > 100.0)
-    return refuse (reader, start, _ ("a share lies between 0 and 100 %%."));
+    return sherd_refuse_at (reading, start, _ ("a share lies between 0 and 100 %%."));
   return TRUE;
 }
 
 static gboolean
-read_constituent (Reader *reader, const char *name, gsize length, SherdFormula **content)
+read_constituent (const SherdTextReading *reading, const char *name, gsize length, SherdFormula **content)
 {
   SherdTextPlace inner;
   g_autoptr (GError) error = NULL;
 
   *content = sherd_formula_new (name, (gssize)length, &inner, &error);
   if (*content == NULL)
-    return refuse (reader, name + inner.byte, "%s", error->message);
+    return sherd_refuse_at (reading, name + inner.byte, "%s", error->message);
   if (!sherd_oxides_check_fate (&(*content)->atoms, &error))
-    return refuse (reader, name, "%s", error->message);
+    return sherd_refuse_at (reading, name, "%s", error->message);
   return TRUE;
 }
 
 /* “SiO2 54 ± 1”. The name ends at a space, a colon or an equals sign. */
 static gboolean
-read_row (Reader *reader, const char **at, SherdSubstance *into)
+read_row (const SherdTextReading *reading, const char **at, SherdSubstance *into)
 {
   const char *name = *at;
   const gsize length = strcspn (name, " \t:=;\n\r<");
@@ -117,14 +94,14 @@ read_row (Reader *reader, const char **at, SherdSubstance *into)
   SherdValue pct;
 
   if (into->constituents->len >= MOST_ROWS)
-    return refuse (reader, name, _ ("there are more rows than an analysis has."));
-  if (!is_loss && !read_constituent (reader, name, length, &content))
+    return sherd_refuse_at (reading, name, _ ("there are more rows than an analysis has."));
+  if (!is_loss && !read_constituent (reading, name, length, &content))
     return FALSE;
   *at = skip_blanks (name + length);
-  if (!read_share (reader, at, &pct))
+  if (!read_share (reading, at, &pct))
     return FALSE;
   if (**at != '\0' && strchr (";\n\r", **at) == NULL)
-    return refuse (reader, *at, _ ("rows are parted by a semicolon or a new line."));
+    return sherd_refuse_at (reading, *at, _ ("rows are parted by a semicolon or a new line."));
   sherd_substance_add (into, is_loss ? NULL : formula, g_steal_pointer (&content), pct);
   return TRUE;
 }
@@ -143,18 +120,18 @@ gboolean
 sherd_substance_set_analysis (SherdSubstance *substance, const char *text, SherdTextPlace *place, GError **error)
 {
   g_autoptr (SherdSubstance) read = sherd_substance_new (NULL, NULL, substance->kind);
-  Reader reader = { text, place, error };
+  const SherdTextReading reading = { text, _ ("Analysis"), SHERD_CHEM_ERROR_ANALYSIS, place, error };
   GArray *constituents;
 
   if (place != NULL)
     *place = (SherdTextPlace){ 0, 0 };
   if (!g_utf8_validate (text, -1, NULL))
     {
-      refuse (&reader, text, _ ("this is not text."));
+      sherd_refuse_at (&reading, text, _ ("this is not text."));
       return FALSE;
     }
   for (const char *at = text + strspn (text, " \t;\n\r"); *at != '\0'; at += strspn (at, " \t;\n\r"))
-    if (!read_row (&reader, &at, read))
+    if (!read_row (&reading, &at, read))
       return FALSE;
   if (!sherd_substance_check (read, error))
     return FALSE;

@@ -15,13 +15,6 @@
 #define MOST_READABILITY_G 1000.0
 
 static gboolean
-refuse (GError **error, SherdChemError code, const char *message)
-{
-  g_set_error_literal (error, SHERD_CHEM_ERROR, code, message);
-  return FALSE;
-}
-
-static gboolean
 lies (double value, double above, double up_to)
 {
   return value > above && value <= up_to;
@@ -31,18 +24,20 @@ static gboolean
 check_area (const SherdMixFacts *facts, const SherdBatchRequest *request, GError **error)
 {
   if (!lies (request->area_cm2, 0.0, MOST_AREA_CM2))
-    return refuse (error, SHERD_CHEM_ERROR_VALUE, _ ("The area to be painted is above zero, in cm²."));
+    return sherd_refuse (error, SHERD_CHEM_ERROR_VALUE, "%s", _ ("The area to be painted is above zero, in cm²."));
   if (!lies (request->coat_mm, 0.0, MOST_COAT_MM))
-    return refuse (error, SHERD_CHEM_ERROR_VALUE, _ ("A dry coat is above 0 and up to 10 mm thick; 0.05 mm is usual."));
+    return sherd_refuse (error, SHERD_CHEM_ERROR_VALUE, "%s",
+                         _ ("A dry coat is above 0 and up to 10 mm thick; 0.05 mm is usual."));
   if (!lies (request->coats, 0.0, MOST_COATS))
-    return refuse (error, SHERD_CHEM_ERROR_VALUE, _ ("There are 1 to 100 coats."));
+    return sherd_refuse (error, SHERD_CHEM_ERROR_VALUE, "%s", _ ("There are 1 to 100 coats."));
   if (!(request->reserve_frac >= 0.0 && request->reserve_frac <= MOST_RESERVE_FRAC))
-    return refuse (error, SHERD_CHEM_ERROR_VALUE, _ ("The reserve lies between 0 % and 1000 %."));
+    return sherd_refuse (error, SHERD_CHEM_ERROR_VALUE, "%s", _ ("The reserve lies between 0 % and 1000 %."));
   if (!(request->packing_frac.value >= 0.0 && request->packing_frac.value <= 1.0 && request->packing_frac.u >= 0.0))
-    return refuse (error, SHERD_CHEM_ERROR_VALUE, _ ("The packing of the dry coat lies between 0 % and 100 %."));
+    return sherd_refuse (error, SHERD_CHEM_ERROR_VALUE, "%s",
+                         _ ("The packing of the dry coat lies between 0 % and 100 %."));
   if (!facts->has_density)
-    return refuse (error, SHERD_CHEM_ERROR_DENSITY,
-                   _ ("A batch for an area needs the density of every material. Enter what is missing."));
+    return sherd_refuse (error, SHERD_CHEM_ERROR_DENSITY, "%s",
+                         _ ("A batch for an area needs the density of every material. Enter what is missing."));
   return TRUE;
 }
 
@@ -50,13 +45,13 @@ static gboolean
 check_request (const SherdMixFacts *facts, const SherdBatchRequest *request, GError **error)
 {
   if (!(request->readability_g >= 0.0 && request->readability_g <= MOST_READABILITY_G))
-    return refuse (error, SHERD_CHEM_ERROR_VALUE, _ ("The scale reads to 0.001 g, 0.01 g, 0.1 g …"));
+    return sherd_refuse (error, SHERD_CHEM_ERROR_VALUE, "%s", _ ("The scale reads to 0.001 g, 0.01 g, 0.1 g …"));
   if (request->way == SHERD_BATCH_BY_TOTAL && !lies (request->total_g, 0.0, MOST_BATCH_G))
-    return refuse (error, SHERD_CHEM_ERROR_VALUE, _ ("A batch is above zero grams."));
+    return sherd_refuse (error, SHERD_CHEM_ERROR_VALUE, "%s", _ ("A batch is above zero grams."));
   if (request->way == SHERD_BATCH_BY_AT_HAND && request->part >= facts->shares->len)
-    return refuse (error, SHERD_CHEM_ERROR_VALUE, _ ("Choose the ingredient of which so much is at hand."));
+    return sherd_refuse (error, SHERD_CHEM_ERROR_VALUE, "%s", _ ("Choose the ingredient of which so much is at hand."));
   if (request->way == SHERD_BATCH_BY_AT_HAND && !lies (request->at_hand_g, 0.0, MOST_BATCH_G))
-    return refuse (error, SHERD_CHEM_ERROR_VALUE, _ ("What is at hand is above zero grams."));
+    return sherd_refuse (error, SHERD_CHEM_ERROR_VALUE, "%s", _ ("What is at hand is above zero grams."));
   return request->way != SHERD_BATCH_BY_AREA || check_area (facts, request, error);
 }
 

@@ -17,15 +17,15 @@ static const gunichar dots[] = { 0xB7, 0x2022, 0x2027, 0x2219, 0x22C5, '*' };
 
 typedef struct
 {
-  const char *text;
+  SherdTextReading reading;
   const char *end;
   const char *at;
   guint depth;
   gboolean term_is_counted; /* the last term read was one element or bracket with a number behind it */
   double term_count;        /* that number */
-  SherdTextPlace *place;
-  GError **error;
 } Reader;
+
+#define refuse(reader, where, ...) sherd_refuse_at (&(reader)->reading, where, __VA_ARGS__)
 
 static gboolean read_term (Reader *reader, SherdFormula *formula);
 
@@ -68,22 +68,6 @@ sherd_formula_copy (const SherdFormula *formula)
 
   add_formula (copy, formula, 1.0);
   return copy;
-}
-
-static gboolean G_GNUC_PRINTF (3, 4) refuse (Reader *reader, const char *where, const char *format, ...)
-{
-  const gsize character = (gsize)g_utf8_pointer_to_offset (reader->text, where);
-  g_autofree char *reason = NULL;
-  va_list arguments;
-
-  va_start (arguments, format);
-  reason = g_strdup_vprintf (format, arguments);
-  va_end (arguments);
-  if (reader->place != NULL)
-    *reader->place = (SherdTextPlace){ (gsize)(where - reader->text), character };
-  g_set_error (reader->error, SHERD_CHEM_ERROR, SHERD_CHEM_ERROR_FORMULA, _ ("Formula, character %u: %s"),
-               (guint)character + 1, reason);
-  return FALSE;
 }
 
 /* 0 at the end. */
@@ -133,7 +117,7 @@ static gboolean
 is_decimal_mark (const Reader *reader, const char *number, const char *mark)
 {
   const char *after = after_digits (reader, mark + 1);
-  const char before = number > reader->text ? number[-1] : '\0';
+  const char before = number > reader->reading.text ? number[-1] : '\0';
   const gboolean starts_with_zero = digit_at (reader, number) == 0 || digit_at (reader, mark + 1) == 0;
   const gboolean more = starts_unit (peek (reader, after));
   const gboolean water =
@@ -201,7 +185,7 @@ refuse_letters (Reader *reader, const char *symbol)
   const char letter[2] = { g_ascii_toupper (*symbol), '\0' };
   const char pair[3] = { letter[0], symbol + 1 < reader->end ? symbol[1] : '\0', '\0' };
 
-  if ((*symbol == 'n' || *symbol == 'x') && (symbol == reader->text || !g_ascii_isalpha (symbol[-1])))
+  if ((*symbol == 'n' || *symbol == 'x') && (symbol == reader->reading.text || !g_ascii_isalpha (symbol[-1])))
     return refuse (reader, symbol, _ ("“%c” is not a number; write how many, as in 2H2O."), *symbol);
   if (g_ascii_islower (*symbol) && sherd_element_find (pair, 2) != NULL)
     return refuse (reader, symbol, _ ("symbols begin with a capital letter: write “%s”."), pair);
@@ -458,7 +442,9 @@ sherd_formula_new (const char *text, gssize length, SherdTextPlace *place, GErro
   g_autoptr (SherdFormula) formula = formula_new_empty ();
   const gsize n_bytes = length < 0 ? strlen (text) : (gsize)length;
   g_autofree char *copy = g_strndup (text, n_bytes); /* ends with a zero: one byte ahead may always be read */
-  Reader reader = { .text = copy, .end = copy + n_bytes, .at = copy, .place = place, .error = error };
+  Reader reader = { .reading = { copy, _ ("Formula"), SHERD_CHEM_ERROR_FORMULA, place, error },
+                    .end = copy + n_bytes,
+                    .at = copy };
 
   if (place != NULL)
     *place = (SherdTextPlace){ 0, 0 };

@@ -2,16 +2,9 @@
 #pragma once
 
 #include "chem/element.h"
-#include "chem/error.h"
+#include "chem/refusal.h"
 
 G_BEGIN_DECLS
-
-/* Where in a formula something is wrong. */
-typedef struct
-{
-  gsize byte;      /* from 0 */
-  gsize character; /* from 0; a “·” is one character of two bytes */
-} SherdTextPlace;
 
 /* A mineral formula, read. Where a solid solution such as (Mg,Fe) has no shares written, they are equal, and
  * each deviation says by how much the atoms change at one standard uncertainty of an independent input. */

@@ -172,14 +172,15 @@ take_oxides (SherdMixFacts *facts, const Layout *layout, const SherdValue *outpu
 static void
 take_doubts (SherdMixFacts *facts, const Layout *layout, const double *effects, guint n_scores)
 {
-  static const SherdOxides none = { { 0 } };
-
   for (guint score = 0; score < n_scores; score++)
     {
       SherdOxides moved;
+      gboolean moves = FALSE;
 
       memcpy (moved.mol, effects + (gsize)score * layout->n + layout->moles, sizeof moved.mol);
-      if (memcmp (&moved, &none, sizeof none) != 0)
+      for (guint oxide = 0; oxide < SHERD_N_OXIDES; oxide++)
+        moves |= moved.mol[oxide] != 0.0;
+      if (moves)
         g_array_append_val (facts->fired_doubts, moved);
     }
 }

@@ -112,13 +112,6 @@ sherd_mix_counts_spoons (const SherdMix *mix)
   return mix->parts->len > 0;
 }
 
-static gboolean
-refuse (GError **error, SherdChemError code, const char *message)
-{
-  g_set_error_literal (error, SHERD_CHEM_ERROR, code, message);
-  return FALSE;
-}
-
 /* Every mix once, those first that others need. @states: 1 while its parts are looked at, 2 afterwards. */
 static gboolean
 list_from (const SherdMix *mix, GHashTable *states, GPtrArray *list, GError **error)
@@ -128,8 +121,9 @@ list_from (const SherdMix *mix, GHashTable *states, GPtrArray *list, GError **er
   if (state == 2)
     return TRUE;
   if (state == 1 || g_hash_table_size (states) > MOST_PARTS)
-    return refuse (error, SHERD_CHEM_ERROR_CIRCULAR,
-                   _ ("This paint contains itself, by way of another paint. Take one of the two out of the other."));
+    return sherd_refuse (
+      error, SHERD_CHEM_ERROR_CIRCULAR, "%s",
+      _ ("This paint contains itself, by way of another paint. Take one of the two out of the other."));
   g_hash_table_insert (states, (gpointer)mix, GUINT_TO_POINTER (1));
   for (guint i = 0; i < mix->parts->len; i++)
     {
@@ -165,17 +159,18 @@ check_part (const SherdMix *mix, const SherdMixPart *part, GError **error)
   SherdValue bulk_g_ml;
 
   if (!isfinite (part->parts.value) || part->parts.value <= 0.0)
-    return refuse (error, SHERD_CHEM_ERROR_PARTS, _ ("Parts are a number above zero, like 2, 2.5 or 1/3."));
+    return sherd_refuse (error, SHERD_CHEM_ERROR_PARTS, "%s", _ ("Parts are a number above zero, like 2, 2.5 or 1/3."));
   if (part->parts.value > MOST_PARTS_VALUE || !isfinite (part->parts.u))
-    return refuse (error, SHERD_CHEM_ERROR_PARTS, _ ("This is far too many parts."));
+    return sherd_refuse (error, SHERD_CHEM_ERROR_PARTS, "%s", _ ("This is far too many parts."));
   if (part->substance == NULL)
-    return part->mix != NULL || refuse (error, SHERD_CHEM_ERROR_PARTS, _ ("Choose a material."));
+    return part->mix != NULL || sherd_refuse (error, SHERD_CHEM_ERROR_PARTS, "%s", _ ("Choose a material."));
   if (!sherd_substance_check (part->substance, error))
     return FALSE;
   if (mix->basis == SHERD_MIX_BY_VOLUME && !sherd_mix_counts_spoons (mix) &&
       !sherd_substance_get_bulk_g_ml (part->substance, &bulk_g_ml))
-    return refuse (error, SHERD_CHEM_ERROR_DENSITY,
-                   _ ("Parts by volume need the density of this material. Enter it, or weigh a level spoon of it."));
+    return sherd_refuse (
+      error, SHERD_CHEM_ERROR_DENSITY, "%s",
+      _ ("Parts by volume need the density of this material. Enter it, or weigh a level spoon of it."));
   return TRUE;
 }
 
@@ -183,13 +178,11 @@ static gboolean
 check_additions (const SherdMix *mix, GError **error)
 {
   if (!(mix->binder_pct >= 0.0 && mix->binder_pct <= MOST_BINDER_PCT))
-    return refuse (error, SHERD_CHEM_ERROR_PARTS,
-                   /* xgettext:no-c-format */
-                   _ ("The binder lies between 0 % and 100 % of the dry powder."));
+    return sherd_refuse (error, SHERD_CHEM_ERROR_PARTS, "%s", /* xgettext:no-c-format */
+                         _ ("The binder lies between 0 % and 100 % of the dry powder."));
   if (!(mix->water_pct >= 0.0 && mix->water_pct <= MOST_WATER_PCT))
-    return refuse (error, SHERD_CHEM_ERROR_PARTS,
-                   /* xgettext:no-c-format */
-                   _ ("The water lies between 0 % and 2000 % of the dry powder."));
+    return sherd_refuse (error, SHERD_CHEM_ERROR_PARTS, "%s", /* xgettext:no-c-format */
+                         _ ("The water lies between 0 % and 2000 % of the dry powder."));
   return mix->binder == NULL || mix->binder_pct == 0.0 || sherd_substance_check (mix->binder, error);
 }
 
@@ -198,9 +191,10 @@ static gboolean
 check_one (const SherdMix *mix, int *part, GError **error)
 {
   if (mix->parts->len == 0)
-    return refuse (error, SHERD_CHEM_ERROR_EMPTY, _ ("The paint is empty. Add an ingredient."));
+    return sherd_refuse (error, SHERD_CHEM_ERROR_EMPTY, "%s", _ ("The paint is empty. Add an ingredient."));
   if (mix->parts->len > MOST_PARTS)
-    return refuse (error, SHERD_CHEM_ERROR_PARTS, _ ("The paint has more ingredients than can be computed with."));
+    return sherd_refuse (error, SHERD_CHEM_ERROR_PARTS, "%s",
+                         _ ("The paint has more ingredients than can be computed with."));
   for (guint i = 0; i < mix->parts->len; i++)
     if (!check_part (mix, &g_array_index (mix->parts, SherdMixPart, i), error))
       {
@@ -221,8 +215,8 @@ check_bulk_of_inner (const SherdMix *inner, GError **error)
       const SherdMixPart *part = &g_array_index (inner->parts, SherdMixPart, i);
 
       if (part->substance != NULL && !sherd_substance_get_bulk_g_ml (part->substance, &bulk_g_ml))
-        return refuse (error, SHERD_CHEM_ERROR_DENSITY,
-                       _ ("Parts by volume need the density of every material in the other paint."));
+        return sherd_refuse (error, SHERD_CHEM_ERROR_DENSITY, "%s",
+                             _ ("Parts by volume need the density of every material in the other paint."));
     }
   return TRUE;
 }

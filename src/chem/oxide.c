@@ -124,13 +124,11 @@ sherd_oxides_check_fate (const SherdAtoms *atoms, GError **error)
 {
   for (guint i = 1; i < SHERD_N_ATOMIC_NUMBERS; i++)
     if (atoms->count[i] != 0.0 && !is_leaving (i) && !has_oxide (i))
-      {
-        g_set_error (error, SHERD_CHEM_ERROR, SHERD_CHEM_ERROR_FATE,
-                     _ ("What becomes of the element %s in the fire is not in the program’s table. Enter an analysis "
-                        "without it."),
-                     sherd_element_get (i)->symbol);
-        return FALSE;
-      }
+      return sherd_refuse (
+        error, SHERD_CHEM_ERROR_FATE,
+        _ ("What becomes of the element %s in the fire is not in the program’s table. Enter an analysis "
+           "without it."),
+        sherd_element_get (i)->symbol);
   return TRUE;
 }
 

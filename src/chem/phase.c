@@ -8,6 +8,7 @@
 #include <string.h>
 
 #include "chem/embedded.h"
+#include "chem/refusal.h"
 
 /* Our choice: our own table is a twentieth of it. */
 #define MOST_BYTES 100000
@@ -55,8 +56,7 @@ static gboolean G_GNUC_PRINTF (3, 4) refuse (guint line, GError **error, const c
   va_start (arguments, format);
   reason = g_strdup_vprintf (format, arguments);
   va_end (arguments);
-  g_set_error (error, SHERD_CHEM_ERROR, SHERD_CHEM_ERROR_TABLE, _ ("Low-melting systems, line %u: %s"), line, reason);
-  return FALSE;
+  return sherd_refuse (error, SHERD_CHEM_ERROR_TABLE, _ ("Low-melting systems, line %u: %s"), line, reason);
 }
 
 static gboolean

@@ -45,16 +45,7 @@ sherd_substance_table_free (SherdSubstanceTable *table)
   g_free (table);
 }
 
-static gboolean G_GNUC_PRINTF (2, 3) refuse (GError **error, const char *format, ...)
-{
-  va_list arguments;
-
-  va_start (arguments, format);
-  if (error != NULL && *error == NULL)
-    *error = g_error_new_valist (SHERD_CHEM_ERROR, SHERD_CHEM_ERROR_TABLE, format, arguments);
-  va_end (arguments);
-  return FALSE;
-}
+#define refuse(error, ...) sherd_refuse (error, SHERD_CHEM_ERROR_TABLE, __VA_ARGS__)
 
 /* @text: (nullable): when absent the value stays. */
 static gboolean

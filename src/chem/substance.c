@@ -135,13 +135,6 @@ sherd_substance_set_formula (SherdSubstance *substance, const char *formula, She
   return TRUE;
 }
 
-static gboolean
-refuse (GError **error, SherdChemError code, const char *message)
-{
-  g_set_error_literal (error, SHERD_CHEM_ERROR, code, message);
-  return FALSE;
-}
-
 /**
  * sherd_substance_set_purity:
  * @substance: a substance
@@ -157,11 +150,11 @@ gboolean
 sherd_substance_set_purity (SherdSubstance *substance, SherdValue purity_frac, SherdRest rest, GError **error)
 {
   if (!(purity_frac.value > 0.0 && purity_frac.value <= 1.0))
-    return refuse (error, SHERD_CHEM_ERROR_VALUE, _ ("The purity lies above 0 % and goes up to 100 %."));
+    return sherd_refuse (error, SHERD_CHEM_ERROR_VALUE, "%s", _ ("The purity lies above 0 % and goes up to 100 %."));
   if (!(purity_frac.u >= 0.0 && purity_frac.u <= 0.5))
-    return refuse (error, SHERD_CHEM_ERROR_VALUE, _ ("The doubt of the purity lies between 0 % and 50 %."));
+    return sherd_refuse (error, SHERD_CHEM_ERROR_VALUE, "%s", _ ("The doubt of the purity lies between 0 % and 50 %."));
   if (rest >= SHERD_N_RESTS)
-    return refuse (error, SHERD_CHEM_ERROR_VALUE, _ ("The rest of a find is quartz, clay or lime."));
+    return sherd_refuse (error, SHERD_CHEM_ERROR_VALUE, "%s", _ ("The rest of a find is quartz, clay or lime."));
   substance->purity_frac = purity_frac;
   substance->rest = rest;
   return TRUE;
@@ -177,11 +170,13 @@ check_sum (const SherdSubstance *substance, GError **error)
       const SherdValue pct = g_array_index (substance->constituents, SherdConstituent, i).pct;
 
       if (!(pct.value >= 0.0 && pct.value <= 150.0 && pct.u >= 0.0 && pct.u <= 100.0))
-        return refuse (error, SHERD_CHEM_ERROR_ANALYSIS, _ ("An analysis holds a share below 0 % or far over 100 %."));
+        return sherd_refuse (error, SHERD_CHEM_ERROR_ANALYSIS, "%s",
+                             _ ("An analysis holds a share below 0 % or far over 100 %."));
       sum += pct.value;
       variance += pct.u * pct.u;
     }
-  if (fabs (sum - 100.0) <= MAX (SHERD_ANALYSIS_TOLERANCE_PCT, 2.0 * sqrt (variance)))
+  if (fabs (sum - 100.0) <=
+      CLAMP (2.0 * sqrt (variance), SHERD_ANALYSIS_TOLERANCE_PCT, SHERD_ANALYSIS_MOST_TOLERANCE_PCT))
     return TRUE;
   g_set_error (
     error, SHERD_CHEM_ERROR, SHERD_CHEM_ERROR_ANALYSIS,
@@ -203,7 +198,7 @@ gboolean
 sherd_substance_check (const SherdSubstance *substance, GError **error)
 {
   if (substance->constituents->len == 0)
-    return refuse (error, SHERD_CHEM_ERROR_ANALYSIS, _ ("A material needs a formula or an analysis."));
+    return sherd_refuse (error, SHERD_CHEM_ERROR_ANALYSIS, "%s", _ ("A material needs a formula or an analysis."));
   for (guint i = 0; i < substance->constituents->len; i++)
     {
       const SherdFormula *content = g_array_index (substance->constituents, SherdConstituent, i).content;
@@ -213,7 +208,7 @@ sherd_substance_check (const SherdSubstance *substance, GError **error)
     }
   if (!(substance->particle_g_ml.value >= 0.0 && substance->particle_g_ml.value < 25.0) ||
       !(substance->bulk_g_ml.value >= 0.0 && substance->bulk_g_ml.value < 25.0))
-    return refuse (error, SHERD_CHEM_ERROR_VALUE, _ ("A density is above 0 and below 25 g/ml."));
+    return sherd_refuse (error, SHERD_CHEM_ERROR_VALUE, "%s", _ ("A density is above 0 and below 25 g/ml."));
   return check_sum (substance, error);
 }
 

@@ -65,6 +65,9 @@ typedef enum
 /* By how much an analysis may miss 100 %: our choice; laboratories call 98.5 to 101.5 good (from memory). */
 #define SHERD_ANALYSIS_TOLERANCE_PCT 2.0
 
+/* An analysis with doubts of its own may miss 100 % by twice its doubt, but not by more than this (our choice). */
+#define SHERD_ANALYSIS_MOST_TOLERANCE_PCT 15.0
+
 /* A material as the potter weighs it. Made by sherd_substance_new (); a density whose value is 0 is not known. */
 typedef struct
 {

@@ -5,6 +5,9 @@
 
 #include <math.h>
 
+/* Our choice. */
+#define LEAST_MOVED_FRAC 0.01
+
 /* Outputs of the model: lost, oxygen taken, then the oxides. */
 enum
 {
@@ -67,10 +70,11 @@ moved_atoms (const SherdFormula *content, const double *scores, SherdAtoms *atom
   return scores + content->deviations->len;
 }
 
+/* A share that is less sure than it is large stays above zero: an analysis never becomes empty. */
 static double
 moved_pct (const SherdConstituent *constituent, double score)
 {
-  return MAX (0.0, constituent->pct.value + score * constituent->pct.u);
+  return MAX (LEAST_MOVED_FRAC * constituent->pct.value, constituent->pct.value + score * constituent->pct.u);
 }
 
 /**

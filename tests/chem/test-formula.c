@@ -173,7 +173,6 @@ test_refusals_point_at_the_character (void)
       SherdTextPlace place = { 99, 99 };
       g_autofree char *number = g_strdup_printf ("character %" G_GSIZE_FORMAT ":", refusals[i].character + 1);
 
-      g_test_message ("%s", refusals[i].text);
       g_assert_null (sherd_formula_new (refusals[i].text, -1, &place, &error));
       g_assert_error (error, SHERD_CHEM_ERROR, SHERD_CHEM_ERROR_FORMULA);
       g_assert_nonnull (strstr (error->message, refusals[i].words));

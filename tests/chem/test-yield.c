@@ -179,6 +179,19 @@ test_the_same_rock_as_minerals_or_as_oxides_yields_the_same (void)
     g_assert_cmpfloat_with_epsilon (first.oxide_frac[oxide].value, second.oxide_frac[oxide].value, 1e-4);
 }
 
+static void
+test_a_doubt_larger_than_the_share_keeps_every_yield_finite (void)
+{
+  g_autoptr (SherdSubstance) rough = pantry_new_from_analysis ("Fe2O3 100 ± 100", SHERD_SUBSTANCE_COLOURANT, 3.0);
+  g_autoptr (SherdSubstance) refused = sherd_substance_new (NULL, NULL, SHERD_SUBSTANCE_COLOURANT);
+  SherdYield yield;
+
+  g_assert_true (sherd_substance_get_yield (rough, &yield, NULL));
+  g_assert_true (isfinite (yield.lost_frac.u));
+  g_assert_cmpfloat_with_epsilon (yield.oxide_frac[SHERD_OXIDE_FE2O3].value, 1.0, ROUNDING);
+  g_assert_false (sherd_substance_set_analysis (refused, "Fe2O3 30 ± 41", NULL, NULL));
+}
+
 int
 main (int argc, char **argv)
 {
@@ -196,5 +209,7 @@ main (int argc, char **argv)
   g_test_add_func ("/chem/yield/the-weight-of-lead-reaches-the-yield", test_the_weight_of_lead_reaches_the_yield);
   g_test_add_func ("/chem/yield/the-same-rock-as-minerals-or-as-oxides-yields-the-same",
                    test_the_same_rock_as_minerals_or_as_oxides_yields_the_same);
+  g_test_add_func ("/chem/yield/a-doubt-larger-than-the-share-keeps-every-yield-finite",
+                   test_a_doubt_larger_than_the_share_keeps_every_yield_finite);
   return g_test_run ();
 }

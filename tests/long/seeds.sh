@@ -22,6 +22,21 @@ copy_small ()
 }
 
 case $1 in
+  fuzz-formula)
+    # Every formula and analysis of the table, one a file.
+    sed -n 's:.*<\(formula\|analysis\)>\(.*\)</.*:\2:p' data/materials.xml | while read -r text; do
+      n=$((n + 1))
+      printf '%s' "$text" >"$folder/seed-$n"
+    done ;;
+  fuzz-materials)
+    # Each material with all the sources, one a file.
+    awk -v folder="$folder" '
+      /<materials |<source / { head = head $0 "\n" }
+      /<material / { block = ""; n++ }
+      { block = block $0 "\n" }
+      /<\/material>/ { file = folder "/seed-" n; printf "%s%s</materials>\n", head, block >file; close (file) }
+    ' data/materials.xml
+    cp data/low-melting-systems.csv "$folder" ;;
   fuzz-jpeg)
     copy_small '*.jp*g' tests/data data "$shared/corpus" ;;
   fuzz-png)
