@@ -229,23 +229,43 @@ sherd_verb_save (SherdTrial *trial, GError **error)
   return TRUE;
 }
 
-/**
- * sherd_verb_find_paint:
- * @trial: the trial
- * @code: the code of a paint
- * @error: SHERD_TRIAL_ERROR_VALUE when there is no such thing
- *
- * Returns: (transfer none): the paint
- */
-SherdPaint *
-sherd_verb_find_paint (SherdTrial *trial, const char *code, GError **error)
+/* A paint that is there and not among @found yet. */
+static gboolean
+add_paint (GPtrArray *found, SherdTrial *trial, const char *code, GError **error)
 {
   SherdPaint *paint = sherd_trial_find_paint_by_code (trial, code);
 
   if (paint == NULL)
     g_set_error (error, SHERD_TRIAL_ERROR, SHERD_TRIAL_ERROR_VALUE,
                  _ ("The trial has no paint “%s”. Look for its code among the paints of the trial."), code);
-  return paint;
+  else if (g_ptr_array_find (found, paint, NULL))
+    g_set_error (error, SHERD_TRIAL_ERROR, SHERD_TRIAL_ERROR_DUPLICATE,
+                 _ ("“%s” is named twice. Name each paint once."), code);
+  else
+    {
+      g_ptr_array_add (found, paint);
+      return TRUE;
+    }
+  return FALSE;
+}
+
+/**
+ * sherd_verb_find_paints:
+ * @trial: the trial
+ * @codes: (array zero-terminated=1): codes of paints
+ * @error: SHERD_TRIAL_ERROR_VALUE when there is no such thing, SHERD_TRIAL_ERROR_DUPLICATE when one is named twice
+ *
+ * Returns: (transfer container) (nullable): the paints, borrowed from the trial
+ */
+GPtrArray *
+sherd_verb_find_paints (SherdTrial *trial, char **codes, GError **error)
+{
+  g_autoptr (GPtrArray) found = g_ptr_array_new ();
+
+  for (guint i = 0; codes[i] != NULL; i++)
+    if (!add_paint (found, trial, codes[i], error))
+      return NULL;
+  return g_steal_pointer (&found);
 }
 
 /**

@@ -50,8 +50,8 @@ void sherd_verb_warn (const char *message);
 /* (transfer full): NAME or NAME.sherdboard */
 SherdTrial *sherd_verb_load (const char *path, GError **error);
 gboolean sherd_verb_save (SherdTrial *trial, GError **error);
-/* (transfer none): by its code */
-SherdPaint *sherd_verb_find_paint (SherdTrial *trial, const char *code, GError **error);
+/* (transfer full) (nullable): of SherdPaint, borrowed from the trial, by their codes, each once */
+GPtrArray *sherd_verb_find_paints (SherdTrial *trial, char **codes, GError **error);
 /* (transfer none): by name or id; @name: (nullable): the only one there is */
 SherdPiece *sherd_verb_choose_piece (SherdTrial *trial, const char *name, GError **error);
 /* The piece and side asked for, or the only ones there are. */

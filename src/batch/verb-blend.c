@@ -38,29 +38,6 @@ wishes_clear (Wishes *wishes)
 }
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (Wishes, wishes_clear)
 
-/* (nullable) (transfer full): of SherdPaint, borrowed from the trial */
-static GPtrArray *
-find_paints (SherdTrial *trial, char **codes, GError **error)
-{
-  g_autoptr (GPtrArray) paints = g_ptr_array_new ();
-
-  for (guint i = 0; codes[i] != NULL; i++)
-    {
-      SherdPaint *paint = sherd_verb_find_paint (trial, codes[i], error);
-
-      if (paint == NULL)
-        return NULL;
-      if (g_ptr_array_find (paints, paint, NULL))
-        {
-          g_set_error (error, SHERD_TRIAL_ERROR, SHERD_TRIAL_ERROR_DUPLICATE,
-                       _ ("“%s” is named twice. A blend is made of different paints."), codes[i]);
-          return NULL;
-        }
-      g_ptr_array_add (paints, paint);
-    }
-  return g_steal_pointer (&paints);
-}
-
 static SherdBlend *
 line_at (const char *text, GError **error)
 {
@@ -166,7 +143,7 @@ print_json (SherdTrial *trial, const GPtrArray *paints, const SherdTable *table)
 static gboolean
 blend (SherdTrial *trial, char **codes, const Wishes *wishes, GError **error)
 {
-  g_autoptr (GPtrArray) paints = find_paints (trial, codes, error);
+  g_autoptr (GPtrArray) paints = sherd_verb_find_paints (trial, codes, error);
   g_autoptr (SherdBlend) made_of = paints != NULL ? make_blend (wishes, paints->len, error) : NULL;
   g_autofree char *stem = NULL;
   g_autoptr (GPtrArray) made = NULL;

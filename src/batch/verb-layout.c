@@ -96,28 +96,14 @@ list_paints (SherdTrial *trial)
   return paints;
 }
 
-/* (nullable): of SherdPaint, borrowed from the trial */
 static GPtrArray *
 find_paints (SherdTrial *trial, const char *text, GError **error)
 {
   g_auto (GStrv) codes = g_strsplit (text, ",", -1);
-  g_autoptr (GPtrArray) paints = g_ptr_array_new ();
 
   for (guint i = 0; codes[i] != NULL; i++)
-    {
-      SherdPaint *paint = sherd_verb_find_paint (trial, g_strstrip (codes[i]), error);
-
-      if (paint == NULL)
-        return NULL;
-      if (g_ptr_array_find (paints, paint, NULL))
-        {
-          g_set_error (error, SHERD_TRIAL_ERROR, SHERD_TRIAL_ERROR_DUPLICATE,
-                       _ ("“%s” is named twice. Name each paint once, and say how often with --replicates."), codes[i]);
-          return NULL;
-        }
-      g_ptr_array_add (paints, paint);
-    }
-  return g_steal_pointer (&paints);
+    g_strstrip (codes[i]);
+  return sherd_verb_find_paints (trial, codes, error);
 }
 
 /* All pieces and sides, unless one is asked for. */

@@ -291,15 +291,15 @@ double
 sherd_blend_weigh (const SherdBlendMember *member, double total_g, double readability_g, double *grams)
 {
   const double n_units = round (total_g / readability_g);
-  double units[SHERD_BLEND_MOST_PAINTS], n_left = n_units, worst = 0.0;
+  double units[SHERD_BLEND_MOST_PAINTS], worst = 0.0, n_rest = n_units;
 
   for (guint paint = 0; paint < SHERD_BLEND_MOST_PAINTS; paint++)
     {
       /* A hair for shares such as 1/3 of 3 units. */
       units[paint] = floor (n_units * sherd_blend_share (member, paint) + 1e-9);
-      n_left -= units[paint];
+      n_rest -= units[paint];
     }
-  for (; n_left > 0.5; n_left--)
+  for (guint n_left = (guint)lround (n_rest); n_left > 0; n_left--)
     units[find_largest_rest (member, n_units, units)]++;
   for (guint paint = 0; paint < SHERD_BLEND_MOST_PAINTS; paint++)
     {

@@ -248,28 +248,54 @@ sherd_design_matrix_free (SherdDesignMatrix *self)
   g_free (self);
 }
 
+/* Some rows at a time stay in the processor's cache (our choice). */
+#define ROWS_AT_A_TIME 64u
+
+/* The first @n_rows rows of @rows become their triangle; returns how many rows that has. */
+static gsize
+make_triangle (gsl_matrix *rows, gsize n_rows)
+{
+  gsl_matrix_view used = gsl_matrix_submatrix (rows, 0, 0, n_rows, rows->size2);
+  const gsize n_kept = MIN (n_rows, rows->size2);
+  g_autoptr (gsl_vector) tau = gsl_vector_alloc (n_kept);
+
+  gsl_linalg_QR_decomp (&used.matrix, tau);
+  for (gsize i = 1; i < n_kept; i++)
+    for (gsize j = 0; j < i; j++)
+      gsl_matrix_set (rows, i, j, 0.0);
+  return n_kept;
+}
+
 /**
  * sherd_design_matrix_reduce:
  * @rows: any number of rows
  *
  * The triangle R of rows = Q R: as many rows as columns at most, with the same lengths and angles of the columns, so
- * that whatever is asked of it costs the same for ten zones as for a thousand.
+ * that whatever is asked of it costs the same for ten zones as for a thousand. Rows are taken in some at a time, each
+ * time with the triangle of those before (G. H. Golub and C. F. Van Loan, Matrix Computations, on updating QR).
  *
  * Returns: (transfer full): R
  */
 gsl_matrix *
 sherd_design_matrix_reduce (const gsl_matrix *rows)
 {
-  const gsize n_kept = MIN (rows->size1, rows->size2);
-  g_autoptr (gsl_matrix) factored = gsl_matrix_alloc (rows->size1, rows->size2);
-  g_autoptr (gsl_vector) tau = gsl_vector_alloc (n_kept);
-  gsl_matrix *triangle = gsl_matrix_calloc (n_kept, rows->size2);
+  g_autoptr (gsl_matrix) work = gsl_matrix_alloc (rows->size2 + ROWS_AT_A_TIME, rows->size2);
+  gsl_matrix *triangle;
+  gsl_matrix_view kept;
+  gsize n_kept = 0;
 
-  gsl_matrix_memcpy (factored, rows);
-  gsl_linalg_QR_decomp (factored, tau);
-  for (gsize i = 0; i < n_kept; i++)
-    for (gsize j = i; j < rows->size2; j++)
-      gsl_matrix_set (triangle, i, j, gsl_matrix_get (factored, i, j));
+  for (gsize start = 0; start < rows->size1; start += ROWS_AT_A_TIME)
+    {
+      const gsize n_more = MIN (ROWS_AT_A_TIME, rows->size1 - start);
+      gsl_matrix_const_view more = gsl_matrix_const_submatrix (rows, start, 0, n_more, rows->size2);
+      gsl_matrix_view place = gsl_matrix_submatrix (work, n_kept, 0, n_more, rows->size2);
+
+      gsl_matrix_memcpy (&place.matrix, &more.matrix);
+      n_kept = make_triangle (work, n_kept + n_more);
+    }
+  kept = gsl_matrix_submatrix (work, 0, 0, n_kept, rows->size2);
+  triangle = gsl_matrix_alloc (n_kept, rows->size2);
+  gsl_matrix_memcpy (triangle, &kept.matrix);
   return triangle;
 }
 

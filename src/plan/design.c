@@ -440,7 +440,7 @@ judge_zones (const SherdLayout *layout,
              gboolean with_pairs,
              SherdDesign *design)
 {
-  g_autofree gboolean *taken = g_new (gboolean, layout->factors->len + 1);
+  g_autofree gboolean *taken = g_new0 (gboolean, layout->factors->len + 1);
   g_auto (Model) model = { 0 };
 
   for (guint i = 0; i < layout->factors->len; i++)

@@ -8,8 +8,11 @@
 
 #include "plan/draw.h"
 
-/* Our choice: more changes than this are tried in a sample drawn at random, so that large layouts answer in time. */
-#define MOST_TRIED 400
+/* Our choice: more changes than these are tried in a sample drawn at random, so that large layouts answer within a
+ * second. What a trial costs grows with the zones. */
+#define MOST_TRIED 400u
+#define LEAST_TRIED 50u
+#define MOST_ZONES_TRIED 50000u
 
 /* Our choice: a change is worth the work from here. */
 #define LEAST_GAIN 0.9
@@ -58,19 +61,10 @@ find_first_alike (const SherdLayout *layout, gboolean in_paint)
   return first;
 }
 
-/* Numbers the kinds of exchanges: paints and places of both zones; those of one kind come to the same. */
-static gboolean
-is_new_kind (GHashTable *kinds, const guint *paints, const guint *places, guint a, guint b)
-{
-  return g_hash_table_add (kinds, g_strdup_printf ("%u %u %u %u", paints[a], places[a], paints[b], places[b])) &&
-         g_hash_table_add (kinds, g_strdup_printf ("%u %u %u %u", paints[b], places[b], paints[a], places[a]));
-}
-
 static GArray *
 list_swaps (const SherdLayout *layout, const guint *paints, const guint *places)
 {
   GArray *swaps = g_array_new (FALSE, FALSE, sizeof (Change));
-  g_autoptr (GHashTable) kinds = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL);
 
   for (guint a = 0; a < layout->n_zones; a++)
     for (guint b = a + 1; b < layout->n_zones; b++)
@@ -79,10 +73,29 @@ list_swaps (const SherdLayout *layout, const guint *paints, const guint *places)
         const gboolean may_move = !layout->locked[a] && !layout->locked[b] && sherd_layout_is_painted (layout, a) &&
                                   sherd_layout_is_painted (layout, b);
 
-        if (may_move && paints[a] != paints[b] && places[a] != places[b] && is_new_kind (kinds, paints, places, a, b))
+        if (may_move && paints[a] != paints[b] && places[a] != places[b])
           g_array_append_val (swaps, swap);
       }
   return swaps;
+}
+
+/* Exchanges of the same paints between the same places come to the same: leaves the first of each kind. */
+static void
+drop_repeated_kinds (GArray *swaps, const guint *paints, const guint *places)
+{
+  g_autoptr (GHashTable) kinds = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL);
+  guint n_kept = 0;
+
+  for (guint i = 0; i < swaps->len; i++)
+    {
+      const Change swap = g_array_index (swaps, Change, i);
+      const guint a = swap.first, b = swap.second;
+
+      g_hash_table_add (kinds, g_strdup_printf ("%u %u %u %u", paints[b], places[b], paints[a], places[a]));
+      if (g_hash_table_add (kinds, g_strdup_printf ("%u %u %u %u", paints[a], places[a], paints[b], places[b])))
+        g_array_index (swaps, Change, n_kept++) = swap;
+    }
+  g_array_set_size (swaps, n_kept);
 }
 
 static GArray *
@@ -102,18 +115,24 @@ list_additions (const SherdLayout *layout, const guint *paints, const guint *pla
   return additions;
 }
 
-/* Leaves at most MOST_TRIED of them, drawn at random and in their order. */
+static guint
+most_tried (const SherdLayout *layout)
+{
+  return CLAMP (MOST_ZONES_TRIED / layout->n_zones, LEAST_TRIED, MOST_TRIED);
+}
+
+/* Leaves at most @n_most of them, drawn at random and in their order. */
 static void
-thin_out (GArray *changes, guint64 seed)
+thin_out (GArray *changes, guint n_most, guint64 seed)
 {
   g_autoptr (gsl_rng) draw = NULL;
   guint n_left = changes->len, n_kept = 0;
 
-  if (changes->len <= MOST_TRIED)
+  if (changes->len <= n_most)
     return;
   draw = sherd_draw_new (seed);
   for (guint i = 0; i < changes->len; i++, n_left--)
-    if (gsl_rng_uniform_int (draw, n_left) < MOST_TRIED - n_kept)
+    if (gsl_rng_uniform_int (draw, n_left) < n_most - n_kept)
       g_array_index (changes, Change, n_kept++) = g_array_index (changes, Change, i);
   g_array_set_size (changes, n_kept);
 }
@@ -223,7 +242,8 @@ try_additions (SherdRepair *best, const SherdLayout *layout, const SherdDesign *
  * @layout: the layout
  * @design: what sherd_design_new () said of it
  * @factor: one that cannot be told well
- * @seed: for the sample of changes that are tried when there are more than 400
+ * @seed: for the sample of changes that are tried when there are more than there is time for (400 for up to 125 zones,
+ * 50 for 1,000)
  *
  * Tries every exchange of two paints (which costs nothing), and only if none helps every zone more, and takes the one
  * after which @factor can be told best. No other factor may be told less well for it. Locked zones keep their paint.
@@ -246,13 +266,15 @@ sherd_repair_find (const SherdLayout *layout, const SherdDesign *design, guint f
   paints = find_first_alike (layout, TRUE);
   places = find_first_alike (layout, FALSE);
   changes = list_swaps (layout, paints, places);
-  thin_out (changes, seed);
+  thin_out (changes, 10 * most_tried (layout), seed);
+  drop_repeated_kinds (changes, paints, places);
+  thin_out (changes, most_tried (layout), seed);
   try_swaps (&best, layout, design, factor, changes);
   if (best.kind != SHERD_REPAIR_NONE)
     return best;
   g_array_unref (changes);
   changes = list_additions (layout, paints, places);
-  thin_out (changes, seed);
+  thin_out (changes, most_tried (layout), seed);
   try_additions (&best, layout, design, factor, changes);
   return best;
 }

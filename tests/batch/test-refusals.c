@@ -164,7 +164,7 @@ static const Refusal refusals[] = {
   { "shift-is-nothing", "layout t --check --shift 0", 2, { "--shift" } },
   { "two-forms-of-layout", "layout t --check --csv --json", 2, { "--csv", "--json" } },
   { "layout-paint-is-unknown", "layout t --fill order --paints HB,QQ", 1, { "“QQ”" } },
-  { "layout-paint-twice", "layout t --fill order --paints HB,HB", 1, { "“HB”", "--replicates" } },
+  { "layout-paint-twice", "layout t --fill order --paints HB,HB", 1, { "“HB”", "twice" } },
   { "too-few-zones", "layout t --fill order --replicates 4", 1, { "missing: 1", "every paint 3 ×" } },
   { "layout-without-zones", "layout empty --fill order --paints HB", 1, { "“HB”" } },
   { "layout-piece-is-unknown", "layout t --fill order --piece Bowl", 1, { "“Bowl”" } },
