@@ -5,10 +5,10 @@
 
 /* How many neighbours of @zone carry the paint it carries. */
 static guint
-count_equal_beside (const SherdNeighbours *neighbours, const int *paints, guint zone)
+count_equal_beside (const SherdAdjacency *neighbours, const int *paints, guint zone)
 {
   guint n_beside, n_equal = 0;
-  const guint *beside = sherd_neighbours_get (neighbours, zone, &n_beside);
+  const guint *beside = sherd_adjacency_get (neighbours, zone, &n_beside);
 
   for (guint i = 0; i < n_beside; i++)
     n_equal += paints[zone] >= 0 && paints[beside[i]] == paints[zone];
@@ -23,11 +23,11 @@ count_equal_beside (const SherdNeighbours *neighbours, const int *paints, guint 
  * Returns: how many pairs of neighbours carry the same paint
  */
 guint
-sherd_apart_count_touching (const SherdNeighbours *neighbours, const int *paints)
+sherd_apart_count_touching (const SherdAdjacency *neighbours, const int *paints)
 {
   guint n_ends = 0;
 
-  for (guint zone = 0; zone < sherd_neighbours_get_n_zones (neighbours); zone++)
+  for (guint zone = 0; zone < sherd_adjacency_get_n_zones (neighbours); zone++)
     n_ends += count_equal_beside (neighbours, paints, zone);
   return n_ends / 2;
 }
@@ -43,7 +43,7 @@ exchange (int *paints, guint a, guint b)
 
 /* By how many touching pairs there would be fewer; below 0: more. */
 static int
-gain_of_exchange (const SherdNeighbours *neighbours, int *paints, guint a, guint b)
+gain_of_exchange (const SherdAdjacency *neighbours, int *paints, guint a, guint b)
 {
   int before, after;
 
@@ -56,12 +56,12 @@ gain_of_exchange (const SherdNeighbours *neighbours, int *paints, guint a, guint
 
 /* The partner in the same group with the largest gain, one of them by chance; @zone itself when it has none. */
 static guint
-find_partner (const SherdNeighbours *neighbours, const guint *groups, gsl_rng *draw, int *paints, guint zone)
+find_partner (const SherdAdjacency *neighbours, const guint *groups, gsl_rng *draw, int *paints, guint zone)
 {
   int best_gain = G_MININT;
   guint partner = zone, n_equal = 0;
 
-  for (guint other = 0; other < sherd_neighbours_get_n_zones (neighbours); other++)
+  for (guint other = 0; other < sherd_adjacency_get_n_zones (neighbours); other++)
     {
       int gain;
 
@@ -77,11 +77,11 @@ find_partner (const SherdNeighbours *neighbours, const guint *groups, gsl_rng *d
 }
 
 static GArray *
-find_touching (const SherdNeighbours *neighbours, const guint *groups, const int *paints)
+find_touching (const SherdAdjacency *neighbours, const guint *groups, const int *paints)
 {
   GArray *touching = g_array_new (FALSE, FALSE, sizeof (guint));
 
-  for (guint zone = 0; zone < sherd_neighbours_get_n_zones (neighbours); zone++)
+  for (guint zone = 0; zone < sherd_adjacency_get_n_zones (neighbours); zone++)
     if (groups[zone] != SHERD_APART_FIXED && count_equal_beside (neighbours, paints, zone) > 0)
       g_array_append_val (touching, zone);
   return touching;
@@ -101,9 +101,9 @@ find_touching (const SherdNeighbours *neighbours, const guint *groups, const int
  * Returns: how many pairs of neighbours still carry the same paint
  */
 guint
-sherd_apart_exchange (const SherdNeighbours *neighbours, const guint *groups, gsl_rng *draw, int *paints)
+sherd_apart_exchange (const SherdAdjacency *neighbours, const guint *groups, gsl_rng *draw, int *paints)
 {
-  const guint n_zones = sherd_neighbours_get_n_zones (neighbours), n_steps = 4 * n_zones + 200;
+  const guint n_zones = sherd_adjacency_get_n_zones (neighbours), n_steps = 4 * n_zones + 200;
   g_autofree int *best = g_memdup2 (paints, sizeof (int) * n_zones);
   guint fewest = sherd_apart_count_touching (neighbours, paints);
 

@@ -2,7 +2,7 @@
 #pragma once
 
 #include "plan/draw.h"
-#include "plan/neighbours.h"
+#include "plan/adjacency.h"
 
 G_BEGIN_DECLS
 
@@ -11,7 +11,7 @@ G_BEGIN_DECLS
 /* The group of a zone that must keep what it holds. */
 #define SHERD_APART_FIXED G_MAXUINT
 
-guint sherd_apart_count_touching (const SherdNeighbours *neighbours, const int *paints);
-guint sherd_apart_exchange (const SherdNeighbours *neighbours, const guint *groups, gsl_rng *draw, int *paints);
+guint sherd_apart_count_touching (const SherdAdjacency *neighbours, const int *paints);
+guint sherd_apart_exchange (const SherdAdjacency *neighbours, const guint *groups, gsl_rng *draw, int *paints);
 
 G_END_DECLS

@@ -35,7 +35,7 @@ numbers_differ (const SherdLayout *layout, const SherdFactor *factor)
   double least = INFINITY, most = -INFINITY;
 
   for (guint zone = 0; zone < layout->n_zones; zone++)
-    if (!isnan (factor->values[zone]))
+    if (isfinite (factor->values[zone]))
       {
         least = fmin (least, factor->values[zone]);
         most = fmax (most, factor->values[zone]);
@@ -43,11 +43,43 @@ numbers_differ (const SherdLayout *layout, const SherdFactor *factor)
   return most - least > LENGTH_TOLERANCE * fmax (fabs (most), fabs (least));
 }
 
+static double
+first_known (const SherdLayout *layout, const SherdFactor *factor)
+{
+  for (guint zone = 0; zone < layout->n_zones; zone++)
+    if (isfinite (factor->values[zone]))
+      return factor->values[zone];
+  return 0.0;
+}
+
+/* cos and sin of the angle to the first: 2 columns from three directions on, 1 for two of them. */
+static guint
+count_direction_columns (const SherdLayout *layout, const SherdFactor *factor)
+{
+  const double first_deg = first_known (layout, factor);
+  double second_deg = NAN;
+
+  for (guint zone = 0; zone < layout->n_zones; zone++)
+    {
+      const double deg = factor->values[zone];
+
+      if (!isfinite (deg) || sherd_layout_same_direction (deg, first_deg))
+        continue;
+      if (isnan (second_deg))
+        second_deg = deg;
+      else if (!sherd_layout_same_direction (deg, second_deg))
+        return 2;
+    }
+  return isnan (second_deg) ? 0 : 1;
+}
+
 static guint
 count_columns (const SherdLayout *layout, const SherdFactor *factor)
 {
   const guint n_used = count_levels_used (layout, factor);
 
+  if (factor->is_direction)
+    return count_direction_columns (layout, factor);
   if (factor->levels == NULL)
     return numbers_differ (layout, factor) ? 1 : 0;
   return n_used > 0 ? n_used - 1 : 0;
@@ -61,7 +93,7 @@ standardise (gsl_vector *column, const SherdLayout *layout, const SherdFactor *f
   guint n_known = 0;
 
   for (guint zone = 0; zone < layout->n_zones; zone++)
-    if (!isnan (factor->values[zone]))
+    if (isfinite (factor->values[zone]))
       {
         sum += gsl_vector_get (column, zone);
         n_known++;
@@ -69,7 +101,7 @@ standardise (gsl_vector *column, const SherdLayout *layout, const SherdFactor *f
   mean = sum / n_known;
   for (guint zone = 0; zone < layout->n_zones; zone++)
     {
-      const double value = isnan (factor->values[zone]) ? 0.0 : gsl_vector_get (column, zone) - mean;
+      const double value = !isfinite (factor->values[zone]) ? 0.0 : gsl_vector_get (column, zone) - mean;
 
       gsl_vector_set (column, zone, value);
       sum_squares += value * value;
@@ -81,7 +113,7 @@ static void
 write_level (gsl_vector *column, const SherdLayout *layout, const SherdFactor *factor, guint level)
 {
   for (guint zone = 0; zone < layout->n_zones; zone++)
-    gsl_vector_set (column, zone, !isnan (factor->values[zone]) && (guint)factor->values[zone] == level);
+    gsl_vector_set (column, zone, isfinite (factor->values[zone]) && (guint)factor->values[zone] == level);
   standardise (column, layout, factor);
 }
 
@@ -107,6 +139,25 @@ write_levels (SherdDesignMatrix *self, const SherdTerm *term, const SherdLayout 
 }
 
 static void
+write_direction (SherdDesignMatrix *self, const SherdTerm *term, const SherdLayout *layout, const SherdFactor *factor)
+{
+  const double first_deg = first_known (layout, factor);
+
+  for (guint i = 0; i < term->n_columns; i++)
+    {
+      gsl_vector_view view = gsl_matrix_column (self->rows, term->first_column + i);
+
+      for (guint zone = 0; zone < layout->n_zones; zone++)
+        {
+          const double angle = (factor->values[zone] - first_deg) * G_PI / 180.0;
+
+          gsl_vector_set (&view.vector, zone, i == 0 ? cos (angle) : sin (angle));
+        }
+      standardise (&view.vector, layout, factor);
+    }
+}
+
+static void
 write_alone (SherdDesignMatrix *self, const SherdTerm *term, const SherdLayout *layout)
 {
   const SherdFactor *factor = sherd_layout_get_factor (layout, term->factor);
@@ -119,9 +170,14 @@ write_alone (SherdDesignMatrix *self, const SherdTerm *term, const SherdLayout *
       write_levels (self, term, layout, factor);
       return;
     }
+  if (factor->is_direction)
+    {
+      write_direction (self, term, layout, factor);
+      return;
+    }
   view = gsl_matrix_column (self->rows, term->first_column);
   for (guint zone = 0; zone < layout->n_zones; zone++)
-    gsl_vector_set (&view.vector, zone, isnan (factor->values[zone]) ? 0.0 : factor->values[zone]);
+    gsl_vector_set (&view.vector, zone, !isfinite (factor->values[zone]) ? 0.0 : factor->values[zone]);
   standardise (&view.vector, layout, factor);
 }
 
@@ -214,8 +270,8 @@ list_terms (const SherdLayout *layout, const gboolean *factors, gboolean with_pa
  * @with_pairs: whether each two of them also stand together, as products of their columns
  *
  * Rows of a linear model. A number makes one column of mean 0 and variance 1 over the zones where it applies; levels
- * make one column each but the first. Where it does not apply, a column is 0; what bare zones differ by is in a column
- * of its own.
+ * make one column each but the first; a direction makes two, its cosine and sine. Where it does not apply, a column is
+ * 0; what bare zones differ by is in a column of its own.
  *
  * Returns: (transfer full): the matrix
  */

@@ -114,8 +114,8 @@ describe_tell (const SherdLayout *layout, const SherdVerdict *verdict)
     case SHERD_TELL_NOT:
       return describe_not (layout, verdict);
     case SHERD_TELL_UNKNOWN:
-      return g_strdup_printf (ngettext ("cannot be told: it is not known of %u painted zone",
-                                        "cannot be told: it is not known of %u painted zones", verdict->n_unknown),
+      return g_strdup_printf (ngettext ("cannot be told: it is not known of %u zone",
+                                        "cannot be told: it is not known of %u zones", verdict->n_unknown),
                               verdict->n_unknown);
     case SHERD_TELL_SAME:
     default:

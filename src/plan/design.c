@@ -120,7 +120,7 @@ known_numbers (const SherdLayout *layout, const SherdFactor *factor)
   GArray *numbers = g_array_new (FALSE, FALSE, sizeof (double));
 
   for (guint zone = 0; zone < layout->n_zones; zone++)
-    if (!isnan (factor->values[zone]))
+    if (isfinite (factor->values[zone]))
       g_array_append_val (numbers, factor->values[zone]);
   g_array_sort (numbers, compare_numbers);
   return numbers;
@@ -174,9 +174,54 @@ log_imbalance_of_levels (const SherdLayout *layout, const SherdFactor *factor)
   return -n_used * log (n_used) - log_shares;
 }
 
+/* ln of the determinant of the covariance of the directions' cosines and sines. */
+static double
+log_spread (const GArray *degrees)
+{
+  double cos_sum = 0.0, sin_sum = 0.0, cos_2 = 0.0, sin_2 = 0.0, both = 0.0;
+
+  for (guint i = 0; i < degrees->len; i++)
+    {
+      const double angle = g_array_index (degrees, double, i) * G_PI / 180.0;
+
+      cos_sum += cos (angle) / degrees->len;
+      sin_sum += sin (angle) / degrees->len;
+      cos_2 += cos (angle) * cos (angle) / degrees->len;
+      sin_2 += sin (angle) * sin (angle) / degrees->len;
+      both += cos (angle) * sin (angle) / degrees->len;
+    }
+  return log ((cos_2 - cos_sum * cos_sum) * (sin_2 - sin_sum * sin_sum) - pow (both - cos_sum * sin_sum, 2.0));
+}
+
+/* Likewise for directions; of two of them it is a matter of how many zones have the one and the other. */
+static double
+log_imbalance_of_directions (const SherdLayout *layout, const SherdFactor *factor)
+{
+  g_autoptr (GArray) degrees = known_numbers (layout, factor);
+  g_autoptr (GArray) distinct = g_array_new (FALSE, FALSE, sizeof (double));
+  double n_first = 0.0;
+
+  for (guint i = 0; i < degrees->len; i++)
+    {
+      const double deg = g_array_index (degrees, double, i);
+      gboolean is_new = TRUE;
+
+      for (guint j = 0; j < distinct->len && is_new; j++)
+        is_new = !sherd_layout_same_direction (deg, g_array_index (distinct, double, j));
+      if (is_new)
+        g_array_append_val (distinct, deg);
+      n_first += sherd_layout_same_direction (deg, g_array_index (distinct, double, 0));
+    }
+  if (distinct->len > 2)
+    return log_spread (distinct) - log_spread (degrees);
+  return log (0.25 / (n_first / degrees->len * (1.0 - n_first / degrees->len)));
+}
+
 static double
 log_imbalance (const SherdLayout *layout, const SherdFactor *factor)
 {
+  if (factor->is_direction)
+    return log_imbalance_of_directions (layout, factor);
   return factor->levels != NULL ? log_imbalance_of_levels (layout, factor) : log_imbalance_of_numbers (layout, factor);
 }
 
@@ -321,7 +366,7 @@ count_unknown (const SherdLayout *layout, const SherdFactor *factor)
   guint n_unknown = 0;
 
   for (guint zone = 0; zone < layout->n_zones; zone++)
-    n_unknown += isnan (factor->values[zone]) && sherd_layout_is_painted (layout, zone);
+    n_unknown += isinf (factor->values[zone]) != 0;
   return n_unknown;
 }
 

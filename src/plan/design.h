@@ -9,7 +9,7 @@ G_BEGIN_DECLS
 typedef enum
 {
   SHERD_TELL_SAME,    /* it is the same in all zones */
-  SHERD_TELL_UNKNOWN, /* it is not known of some painted zones */
+  SHERD_TELL_UNKNOWN, /* it is not known of some zones */
   SHERD_TELL_NOT,     /* it cannot be told from something else */
   SHERD_TELL_PARTLY,  /* some of its levels can be told from each other, some not */
   SHERD_TELL_WEAKLY,  /* it can, with a precision at least SHERD_WEAK_LOSS times worse than need be */
@@ -41,7 +41,7 @@ typedef struct
   guint *groups;    /* of SHERD_TELL_PARTLY, by level: those of one group can be told from each other; G_MAXUINT for a
                        level that no zone has */
   GArray *provided; /* SherdFactorPair: it can be told provided that these do not act together */
-  guint n_unknown;  /* painted zones of which it is not known */
+  guint n_unknown;  /* zones of which it is not known */
 } SherdVerdict;
 
 typedef struct

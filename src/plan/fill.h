@@ -2,7 +2,7 @@
 #pragma once
 
 #include "plan/error.h"
-#include "plan/neighbours.h"
+#include "plan/adjacency.h"
 
 G_BEGIN_DECLS
 
@@ -32,9 +32,9 @@ typedef struct
   guint n_blocks;
   SherdFillOrder order;
   guint n_paints;
-  guint n_replicates;                /* how often every paint is laid; 0: as often as fits, in blocks once in each */
-  guint n_controls;                  /* zones that stay bare on purpose */
-  const SherdNeighbours *neighbours; /* (nullable): keeps the same paint out of neighbouring zones */
+  guint n_replicates;               /* how often every paint is laid; 0: as often as fits, in blocks once in each */
+  guint n_controls;                 /* zones that stay bare on purpose */
+  const SherdAdjacency *neighbours; /* (nullable): keeps the same paint out of neighbouring zones */
   guint64 seed;
 } SherdFillRequest;
 

@@ -80,7 +80,7 @@ add_factor (SherdLayout *self, const char *key, const char *name, SherdRole role
  * @key: for data
  * @name: for people
  * @role: what it is
- * @values: (array): a number for each zone, NAN where it does not apply or is not known
+ * @values: (array): a number for each zone, NAN where it does not apply, INFINITY where it is not known
  */
 void
 sherd_layout_add_numbers (SherdLayout *self, const char *key, const char *name, SherdRole role, const double *values)
@@ -89,6 +89,29 @@ sherd_layout_add_numbers (SherdLayout *self, const char *key, const char *name, 
 
   for (guint zone = 0; zone < self->n_zones; zone++)
     factor->values[zone] = values[zone];
+}
+
+/**
+ * sherd_layout_add_directions:
+ * @self: a layout
+ * @key: for data
+ * @name: for people
+ * @role: what it is
+ * @degrees: (array): a direction for each zone, such as where it lies around a vessel; NAN where it does not apply,
+ * INFINITY where it is not known
+ */
+void
+sherd_layout_add_directions (SherdLayout *self,
+                             const char *key,
+                             const char *name,
+                             SherdRole role,
+                             const double *degrees)
+{
+  SherdFactor *factor = add_factor (self, key, name, role);
+
+  factor->is_direction = TRUE;
+  for (guint zone = 0; zone < self->n_zones; zone++)
+    factor->values[zone] = degrees[zone];
 }
 
 static double
@@ -108,7 +131,7 @@ find_level (GPtrArray *levels, const char *level)
  * @key: for data
  * @name: for people
  * @role: what it is
- * @levels: (array) (element-type utf8): a word for each zone, NULL where it does not apply or is not known
+ * @levels: (array) (element-type utf8): a word for each zone, NULL where it does not apply
  */
 void
 sherd_layout_add_levels (SherdLayout *self,
@@ -165,6 +188,19 @@ sherd_layout_is_painted (const SherdLayout *self, guint zone)
 }
 
 /**
+ * sherd_layout_same_direction:
+ * @first_deg: a direction
+ * @second_deg: another
+ *
+ * Returns: whether they are the same but for whole turns and rounding
+ */
+gboolean
+sherd_layout_same_direction (double first_deg, double second_deg)
+{
+  return fabs (remainder (first_deg - second_deg, 360.0)) < 1e-6;
+}
+
+/**
  * sherd_layout_count_zones:
  * @self: a layout
  * @factor: one of its factors with levels
@@ -178,7 +214,7 @@ sherd_layout_count_zones (const SherdLayout *self, const SherdFactor *factor, gu
   guint n_zones = 0;
 
   for (guint zone = 0; zone < self->n_zones; zone++)
-    n_zones += !isnan (factor->values[zone]) && (guint)factor->values[zone] == level;
+    n_zones += isfinite (factor->values[zone]) && (guint)factor->values[zone] == level;
   return n_zones;
 }
 
@@ -189,6 +225,7 @@ take_factor (SherdLayout *taken, const SherdFactor *factor, const guint *zones)
 
   copy->levels = g_strdupv (factor->levels);
   copy->n_levels = factor->n_levels;
+  copy->is_direction = factor->is_direction;
   for (guint i = 0; i < taken->n_zones; i++)
     copy->values[i] = factor->values[zones[i]];
 }

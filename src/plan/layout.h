@@ -20,9 +20,11 @@ typedef struct
   char *key;  /* for data, never translated: "share:iron oxide" */
   char *name; /* for people: "share of iron oxide" */
   SherdRole role;
-  char **levels;  /* NULL for a number */
-  guint n_levels; /* 0 for a number */
-  double *values; /* by zone: the number, or that of the level; NAN where it does not apply (bare) or is not known */
+  char **levels;         /* NULL for a number */
+  guint n_levels;        /* 0 for a number */
+  gboolean is_direction; /* a number in degrees that comes round: 360 is 0 */
+  double *values; /* by zone: the number, or that of the level; NAN where it does not apply (no coats without paint),
+                     INFINITY where it is not known */
 } SherdFactor;
 
 /* All zones of a trial, as rows of factors. */
@@ -41,6 +43,11 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC (SherdLayout, sherd_layout_free)
 void sherd_layout_name_zone (SherdLayout *self, guint zone, const char *name, gboolean locked);
 void
 sherd_layout_add_numbers (SherdLayout *self, const char *key, const char *name, SherdRole role, const double *values);
+void sherd_layout_add_directions (SherdLayout *self,
+                                  const char *key,
+                                  const char *name,
+                                  SherdRole role,
+                                  const double *degrees);
 void sherd_layout_add_levels (SherdLayout *self,
                               const char *key,
                               const char *name,
@@ -50,6 +57,7 @@ const SherdFactor *sherd_layout_get_factor (const SherdLayout *self, guint facto
 /* (nullable) */
 const SherdFactor *sherd_layout_find_role (const SherdLayout *self, SherdRole role);
 gboolean sherd_layout_is_painted (const SherdLayout *self, guint zone);
+gboolean sherd_layout_same_direction (double first_deg, double second_deg);
 guint sherd_layout_count_zones (const SherdLayout *self, const SherdFactor *factor, guint level);
 
 /* (transfer full): some zones, some factors, others left out */

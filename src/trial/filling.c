@@ -9,15 +9,15 @@
 #include "trial/layout.h"
 #include "trial/paint-use.h"
 
-static const SherdZonePlace *
+static const SherdLaidZone *
 get_place (const GArray *places, guint zone)
 {
-  return &g_array_index (places, SherdZonePlace, zone);
+  return &g_array_index (places, SherdLaidZone, zone);
 }
 
 /* Whether two zones that follow each other belong to one block. */
 static gboolean
-share_block (const SherdZonePlace *first, const SherdZonePlace *second, SherdBlockKind kind)
+share_block (const SherdLaidZone *first, const SherdLaidZone *second, SherdBlockKind kind)
 {
   if (first->piece != second->piece)
     return FALSE;
@@ -27,7 +27,7 @@ share_block (const SherdZonePlace *first, const SherdZonePlace *second, SherdBlo
 }
 
 static char *
-name_block (SherdTrial *trial, const SherdZonePlace *place, SherdBlockKind kind)
+name_block (SherdTrial *trial, const SherdLaidZone *place, SherdBlockKind kind)
 {
   g_autofree char *side = sherd_format_side (sherd_side_get_name (place->side));
   g_autofree char *zone = NULL;
@@ -36,8 +36,8 @@ name_block (SherdTrial *trial, const SherdZonePlace *place, SherdBlockKind kind)
     return g_strdup (sherd_piece_get_name (place->piece));
   if (kind == SHERD_BLOCK_SIDE)
     return g_strdup_printf ("%s, %s", sherd_piece_get_name (place->piece), side);
-  zone = sherd_trial_name_zone_place (trial, place);
-  return g_strdup_printf (_ ("The row of %s"), zone);
+  zone = sherd_trial_name_laid_zone (trial, place);
+  return g_strdup_printf (place->is_round ? _ ("The ring of %s") : _ ("The row of %s"), zone);
 }
 
 static int
@@ -59,7 +59,7 @@ describe_zones (SherdTrial *trial, const SherdFilling *filling, const GArray *pl
 
   for (guint i = 0; i < places->len; i++)
     {
-      const SherdZonePlace *place = get_place (places, i);
+      const SherdLaidZone *place = get_place (places, i);
 
       if (i == 0 || !share_block (get_place (places, i - 1), place, filling->block))
         g_ptr_array_add (block_names, name_block (trial, place, filling->block));
@@ -71,10 +71,10 @@ describe_zones (SherdTrial *trial, const SherdFilling *filling, const GArray *pl
 }
 
 /* Which zones lie side by side, side after side. */
-static SherdNeighbours *
+static SherdAdjacency *
 find_neighbours (const GArray *places)
 {
-  g_autoptr (GArray) pairs = g_array_new (FALSE, FALSE, sizeof (SherdNeighbourPair));
+  g_autoptr (GArray) pairs = g_array_new (FALSE, FALSE, sizeof (SherdAdjacentPair));
   g_autofree SherdRectangle *boxes = g_new (SherdRectangle, places->len + 1);
 
   for (guint i = 0; i < places->len; i++)
@@ -83,9 +83,10 @@ find_neighbours (const GArray *places)
     {
       for (end = start; end < places->len && get_place (places, end)->side == get_place (places, start)->side; end++)
         ;
-      sherd_neighbours_find (pairs, &boxes[start], end - start, start, 0.0);
+      sherd_adjacency_find (pairs, &boxes[start], end - start, start,
+                            get_place (places, start)->is_round ? 360.0 : 0.0);
     }
-  return sherd_neighbours_new (places->len, (const SherdNeighbourPair *)pairs->data, pairs->len);
+  return sherd_adjacency_new (places->len, (const SherdAdjacentPair *)pairs->data, pairs->len);
 }
 
 static gboolean
@@ -93,7 +94,7 @@ run (SherdTrial *trial, const SherdFilling *filling, const GArray *places, Sherd
 {
   g_autoptr (GPtrArray) block_names = g_ptr_array_new_with_free_func (g_free);
   g_autofree SherdFillZone *zones = describe_zones (trial, filling, places, block_names);
-  g_autoptr (SherdNeighbours) neighbours = filling->keep_apart ? find_neighbours (places) : NULL;
+  g_autoptr (SherdAdjacency) neighbours = filling->keep_apart ? find_neighbours (places) : NULL;
   const SherdFillRequest request = {
     .zones = zones,
     .n_zones = places->len,
@@ -112,10 +113,10 @@ run (SherdTrial *trial, const SherdFilling *filling, const GArray *places, Sherd
 
 /* The same paint, ground and coats are the same treatment. */
 static char *
-name_treatment (const SherdZonePlace *place, SherdPaint *paint)
+name_treatment (const SherdLaidZone *place, SherdPaint *paint)
 {
   return g_strdup_printf ("%s\n%s\n%u", paint != NULL ? sherd_part_get_id (SHERD_PART (paint)) : "",
-                          sherd_zone_place_get_ground (place), paint != NULL ? sherd_zone_get_coats (place->zone) : 0);
+                          sherd_laid_zone_get_ground (place), paint != NULL ? sherd_zone_get_coats (place->zone) : 0);
 }
 
 static char *
@@ -129,11 +130,11 @@ static GHashTable *
 collect_replicates (SherdTrial *trial, GHashTable *filled)
 {
   GHashTable *replicates = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL);
-  g_autoptr (GArray) places = sherd_trial_list_zone_places (trial, NULL, NULL);
+  g_autoptr (GArray) places = sherd_trial_list_laid_zones (trial, NULL, NULL);
 
   for (guint i = 0; i < places->len; i++)
     {
-      const SherdZonePlace *place = get_place (places, i);
+      const SherdLaidZone *place = get_place (places, i);
       g_autofree char *treatment = name_treatment (place, sherd_zone_get_paint (place->zone));
 
       if (!g_hash_table_contains (filled, place->zone))
@@ -144,7 +145,7 @@ collect_replicates (SherdTrial *trial, GHashTable *filled)
 
 /* The lowest number that no other zone of the treatment has. */
 static guint
-take_replicate (GHashTable *replicates, const SherdZonePlace *place, SherdPaint *paint)
+take_replicate (GHashTable *replicates, const SherdLaidZone *place, SherdPaint *paint)
 {
   g_autofree char *treatment = name_treatment (place, paint);
   guint replicate = 1;
@@ -173,7 +174,7 @@ lay (SherdTrial *trial, const SherdFilling *filling, const GArray *places, const
 
   for (guint i = 0; i < places->len; i++)
     {
-      const SherdZonePlace *place = get_place (places, i);
+      const SherdLaidZone *place = get_place (places, i);
       SherdPaint *paint = fill->paints[i] >= 0 ? filling->paints[fill->paints[i]] : NULL;
 
       if (sherd_zone_get_locked (place->zone))
@@ -220,7 +221,7 @@ check_unfired (SherdTrial *trial, const GArray *places, GError **error)
 gboolean
 sherd_trial_fill_zones (SherdTrial *trial, const SherdFilling *filling, SherdFill *fill, GError **error)
 {
-  g_autoptr (GArray) places = sherd_trial_list_zone_places (trial, filling->piece, filling->side);
+  g_autoptr (GArray) places = sherd_trial_list_laid_zones (trial, filling->piece, filling->side);
   g_autofree char *label = NULL;
 
   *fill = (SherdFill){ 0 };

@@ -11,7 +11,7 @@
 const char *const sherd_tell_words[] = { "same", "unknown", "not", "partly", "weakly", "well", NULL };
 
 static void
-set_zone (SherdTable *table, const SherdZonePlace *place)
+set_zone (SherdTable *table, const SherdLaidZone *place)
 {
   SherdPaint *paint = sherd_zone_get_paint (place->zone);
 
@@ -23,7 +23,7 @@ set_zone (SherdTable *table, const SherdZonePlace *place)
   sherd_table_set_text (table, "paint", paint != NULL ? sherd_paint_get_code (paint) : "");
   sherd_table_set_text (table, "paint_name", paint != NULL ? sherd_paint_get_name (paint) : "");
   sherd_table_set_integer (table, "replicate", sherd_zone_get_replicate (place->zone));
-  sherd_table_set_text (table, "ground", sherd_zone_place_get_ground (place));
+  sherd_table_set_text (table, "ground", sherd_laid_zone_get_ground (place));
   sherd_table_set_boolean (table, "locked", sherd_zone_get_locked (place->zone));
 }
 
@@ -50,10 +50,10 @@ sherd_results_layout (SherdTrial *trial, SherdPiece *piece, SherdSide *side)
     { "locked", NULL, SHERD_COLUMN_BOOLEAN, 0 },
   };
   SherdTable *table = sherd_table_new (columns, G_N_ELEMENTS (columns));
-  g_autoptr (GArray) places = sherd_trial_list_zone_places (trial, piece, side);
+  g_autoptr (GArray) places = sherd_trial_list_laid_zones (trial, piece, side);
 
   for (guint i = 0; i < places->len; i++)
-    set_zone (table, &g_array_index (places, SherdZonePlace, i));
+    set_zone (table, &g_array_index (places, SherdLaidZone, i));
   return table;
 }
 

@@ -9,6 +9,7 @@
 #include "plan/codes.h"
 #include "trial/format.h"
 #include "trial/paint-shares.h"
+#include "trial/piece-surface.h"
 
 static SherdRectangle
 box_of_zone (SherdZone *zone)
@@ -27,12 +28,29 @@ box_of_zone (SherdZone *zone)
     SherdRectangle){ .x_mm = left_mm, .y_mm = top_mm, .width_mm = right_mm - left_mm, .height_mm = bottom_mm - top_mm };
 }
 
+/* Of the middle of a zone above the table; @surface: (nullable) */
+static double
+height_of_zone (const SherdPieceSurface *surface, SherdZone *zone)
+{
+  g_autoptr (SherdOutline) outline = sherd_zone_dup_outline (zone);
+  double position_mm[3], normal[3];
+
+  if (surface == NULL)
+    return NAN;
+  sherd_surface_position (sherd_piece_surface_get (surface),
+                          sherd_surface_centroid (sherd_piece_surface_get (surface), outline), position_mm, normal);
+  return position_mm[2];
+}
+
 static void
 add_side (GArray *places, SherdPiece *piece, SherdSide *side)
 {
+  const gboolean is_round = sherd_piece_get_kind (piece) == SHERD_PIECE_VESSEL;
+  g_autoptr (SherdPieceSurface) surface =
+    is_round ? sherd_piece_surface_new (piece, sherd_side_get_name (side), NULL) : NULL;
   GListModel *zones = sherd_side_get_zones (side);
   const guint n_zones = g_list_model_get_n_items (zones);
-  g_autofree SherdZonePlace *unordered = g_new0 (SherdZonePlace, n_zones + 1);
+  g_autofree SherdLaidZone *unordered = g_new0 (SherdLaidZone, n_zones + 1);
   g_autofree SherdRectangle *boxes = g_new (SherdRectangle, n_zones + 1);
   g_autofree guint *rows = g_new (guint, n_zones + 1);
   g_autofree guint *order = NULL;
@@ -42,7 +60,12 @@ add_side (GArray *places, SherdPiece *piece, SherdSide *side)
       g_autoptr (SherdZone) zone = g_list_model_get_item (zones, i);
 
       boxes[i] = box_of_zone (zone);
-      unordered[i] = (SherdZonePlace){ .piece = piece, .side = side, .zone = zone, .box = boxes[i] };
+      unordered[i] = (SherdLaidZone){ .piece = piece,
+                                      .side = side,
+                                      .zone = zone,
+                                      .box = boxes[i],
+                                      .is_round = is_round,
+                                      .height_mm = height_of_zone (surface, zone) };
     }
   order = sherd_codes_reading_order (boxes, n_zones, rows);
   for (guint i = 0; i < n_zones; i++)
@@ -67,18 +90,18 @@ add_piece (GArray *places, SherdPiece *piece, SherdSide *only)
 }
 
 /**
- * sherd_trial_list_zone_places:
+ * sherd_trial_list_laid_zones:
  * @trial: a trial
  * @piece: (nullable): one of its pieces, or all
  * @side: (nullable): one of its sides, or all
  *
- * Returns: (transfer full) (element-type SherdZonePlace): the zones in reading order
+ * Returns: (transfer full) (element-type SherdLaidZone): the zones in reading order
  */
 GArray *
-sherd_trial_list_zone_places (SherdTrial *trial, SherdPiece *piece, SherdSide *side)
+sherd_trial_list_laid_zones (SherdTrial *trial, SherdPiece *piece, SherdSide *side)
 {
   GListModel *pieces = sherd_trial_get_pieces (trial);
-  GArray *places = g_array_new (FALSE, FALSE, sizeof (SherdZonePlace));
+  GArray *places = g_array_new (FALSE, FALSE, sizeof (SherdLaidZone));
 
   for (guint i = 0; i < g_list_model_get_n_items (pieces); i++)
     {
@@ -106,14 +129,14 @@ has_several_sides_painted (SherdPiece *piece)
 }
 
 /**
- * sherd_trial_name_zone_place:
+ * sherd_trial_name_laid_zone:
  * @trial: a trial
  * @place: one of its zones
  *
  * Returns: (transfer full): what people call it, no longer than it takes to find it
  */
 char *
-sherd_trial_name_zone_place (SherdTrial *trial, const SherdZonePlace *place)
+sherd_trial_name_laid_zone (SherdTrial *trial, const SherdLaidZone *place)
 {
   const gboolean several = g_list_model_get_n_items (sherd_trial_get_pieces (trial)) > 1;
   g_autofree char *side = sherd_format_side (sherd_side_get_name (place->side));
@@ -128,66 +151,88 @@ sherd_trial_name_zone_place (SherdTrial *trial, const SherdZonePlace *place)
 }
 
 /**
- * sherd_zone_place_get_ground:
+ * sherd_laid_zone_get_ground:
  * @place: a zone
  *
  * Returns: its own ground, or that of its side
  */
 const char *
-sherd_zone_place_get_ground (const SherdZonePlace *place)
+sherd_laid_zone_get_ground (const SherdLaidZone *place)
 {
   const char *own = sherd_zone_get_ground (place->zone);
 
   return own != NULL ? own : sherd_side_get_ground (place->side);
 }
 
-static const SherdZonePlace *
+static const SherdLaidZone *
 get_place (const GArray *places, guint zone)
 {
-  return &g_array_index (places, SherdZonePlace, zone);
+  return &g_array_index (places, SherdLaidZone, zone);
 }
 
 /* What a zone has of a factor; NULL where it does not apply. */
-typedef const char *(*WordOfZone) (const SherdZonePlace *place);
-typedef double (*NumberOfZone) (const SherdZonePlace *place);
+typedef const char *(*WordOfZone) (const SherdLaidZone *place);
+typedef double (*NumberOfZone) (const SherdLaidZone *place);
 
 static const char *
-piece_word (const SherdZonePlace *place)
+piece_word (const SherdLaidZone *place)
 {
   return sherd_part_get_id (SHERD_PART (place->piece));
 }
 
 static const char *
-side_word (const SherdZonePlace *place)
+side_word (const SherdLaidZone *place)
 {
   return sherd_side_get_name (place->side);
 }
 
 static const char *
-ground_word (const SherdZonePlace *place)
+ground_word (const SherdLaidZone *place)
 {
-  const char *ground = sherd_zone_place_get_ground (place);
+  const char *ground = sherd_laid_zone_get_ground (place);
 
   return *ground != '\0' ? ground : _ ("not stated");
 }
 
 /* No paint has no coats. */
 static double
-coats_number (const SherdZonePlace *place)
+coats_number (const SherdLaidZone *place)
 {
   return sherd_zone_is_bare (place->zone) ? (double)NAN : sherd_zone_get_coats (place->zone);
 }
 
+/* Where on a slab, from the left and from the top; around and up a vessel. */
 static double
-across_mm (const SherdZonePlace *place)
+across_mm (const SherdLaidZone *place)
 {
-  return place->box.x_mm + 0.5 * place->box.width_mm;
+  return place->is_round ? (double)NAN : place->box.x_mm + 0.5 * place->box.width_mm;
 }
 
 static double
-down_mm (const SherdZonePlace *place)
+down_mm (const SherdLaidZone *place)
 {
-  return place->box.y_mm + 0.5 * place->box.height_mm;
+  return place->is_round ? (double)NAN : place->box.y_mm + 0.5 * place->box.height_mm;
+}
+
+static double
+azimuth_deg (const SherdLaidZone *place)
+{
+  return place->is_round ? place->box.x_mm + 0.5 * place->box.width_mm : (double)NAN;
+}
+
+static double
+height_mm (const SherdLaidZone *place)
+{
+  return place->is_round && isnan (place->height_mm) ? (double)INFINITY : place->height_mm;
+}
+
+static gboolean
+has_zones (const GArray *places, gboolean is_round)
+{
+  for (guint zone = 0; zone < places->len; zone++)
+    if (get_place (places, zone)->is_round == is_round)
+      return TRUE;
+  return FALSE;
 }
 
 static void
@@ -205,14 +250,39 @@ add_words (SherdLayout *layout,
   sherd_layout_add_levels (layout, key, name, role, words);
 }
 
-static void
-add_numbers (SherdLayout *layout, const GArray *places, const char *key, const char *name, NumberOfZone number_of_zone)
+static double *
+collect_numbers (const GArray *places, NumberOfZone number_of_zone)
 {
-  g_autofree double *numbers = g_new (double, places->len + 1);
+  double *numbers = g_new (double, places->len + 1);
 
   for (guint zone = 0; zone < places->len; zone++)
     numbers[zone] = number_of_zone (get_place (places, zone));
+  return numbers;
+}
+
+static void
+add_numbers (SherdLayout *layout, const GArray *places, const char *key, const char *name, NumberOfZone number_of_zone)
+{
+  g_autofree double *numbers = collect_numbers (places, number_of_zone);
+
   sherd_layout_add_numbers (layout, key, name, SHERD_ROLE_PLACE, numbers);
+}
+
+static void
+add_whereabouts (SherdLayout *layout, const GArray *places)
+{
+  g_autofree double *azimuths_deg = collect_numbers (places, azimuth_deg);
+
+  if (has_zones (places, FALSE))
+    {
+      add_numbers (layout, places, "across", _ ("place across"), across_mm);
+      add_numbers (layout, places, "down", _ ("place from top to bottom"), down_mm);
+    }
+  if (has_zones (places, TRUE))
+    {
+      add_numbers (layout, places, "height", _ ("height on the wall"), height_mm);
+      sherd_layout_add_directions (layout, "around", _ ("place around"), SHERD_ROLE_PLACE, azimuths_deg);
+    }
 }
 
 /* What a paint was before it was changed is another paint. */
@@ -282,7 +352,9 @@ add_share (SherdLayout *layout, SherdTrial *trial, const GArray *places, const G
       GHashTable *of_zone = g_ptr_array_index (shares, zone);
       const double *share = of_zone != NULL ? g_hash_table_lookup (of_zone, id) : NULL;
 
-      values[zone] = of_zone == NULL ? (double)NAN : share != NULL ? *share : 0.0;
+      values[zone] = share != NULL ? *share : of_zone != NULL ? 0.0 : (double)INFINITY;
+      if (sherd_zone_is_bare (get_place (places, zone)->zone))
+        values[zone] = NAN;
     }
   sherd_layout_add_numbers (layout, key, name, SHERD_ROLE_COMPOSITION, values);
 }
@@ -321,13 +393,13 @@ add_shares (SherdLayout *layout, SherdTrial *trial, const GArray *places)
 SherdLayout *
 sherd_trial_layout_new (SherdTrial *trial)
 {
-  g_autoptr (GArray) places = sherd_trial_list_zone_places (trial, NULL, NULL);
+  g_autoptr (GArray) places = sherd_trial_list_laid_zones (trial, NULL, NULL);
   SherdLayout *layout = sherd_layout_new (places->len);
 
   for (guint zone = 0; zone < places->len; zone++)
     {
-      const SherdZonePlace *place = get_place (places, zone);
-      g_autofree char *name = sherd_trial_name_zone_place (trial, place);
+      const SherdLaidZone *place = get_place (places, zone);
+      g_autofree char *name = sherd_trial_name_laid_zone (trial, place);
 
       sherd_layout_name_zone (layout, zone, name, sherd_zone_get_locked (place->zone));
     }
@@ -336,8 +408,7 @@ sherd_trial_layout_new (SherdTrial *trial)
   add_words (layout, places, "ground", _ ("ground"), SHERD_ROLE_PLACE, ground_word);
   add_words (layout, places, "side", _ ("side"), SHERD_ROLE_PLACE, side_word);
   add_numbers (layout, places, "coats", _ ("coats"), coats_number);
-  add_numbers (layout, places, "across", _ ("place across"), across_mm);
-  add_numbers (layout, places, "down", _ ("place from top to bottom"), down_mm);
+  add_whereabouts (layout, places);
   add_words (layout, places, "piece", _ ("piece"), SHERD_ROLE_PIECE, piece_word);
   return layout;
 }

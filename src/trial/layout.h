@@ -14,17 +14,19 @@ typedef struct
   SherdPiece *piece;
   SherdSide *side;
   SherdZone *zone;
-  SherdRectangle box; /* around it, on its side */
+  SherdRectangle box; /* around it, on its side (shape/surface.h): on a vessel azimuth in degrees × arc length in mm */
   guint row;          /* in which row (ring) of its side it is read, from 0 */
-} SherdZonePlace;
+  gboolean is_round;  /* its side comes round, as that of a vessel does */
+  double height_mm;   /* of its middle above the table, on a vessel; NAN where there is no telling */
+} SherdLaidZone;
 
-/* (transfer full) (element-type SherdZonePlace): piece by piece, side by side, each in reading order; @piece:
+/* (transfer full) (element-type SherdLaidZone): piece by piece, side by side, each in reading order; @piece:
  * (nullable) all of them; @side: (nullable) all of them */
-GArray *sherd_trial_list_zone_places (SherdTrial *trial, SherdPiece *piece, SherdSide *side);
+GArray *sherd_trial_list_laid_zones (SherdTrial *trial, SherdPiece *piece, SherdSide *side);
 /* (transfer full): "B3", with side and piece before it where the trial has several: "Tile 1, back, B3" */
-char *sherd_trial_name_zone_place (SherdTrial *trial, const SherdZonePlace *place);
+char *sherd_trial_name_laid_zone (SherdTrial *trial, const SherdLaidZone *place);
 /* (transfer none): what lies under the zone; "" where nobody said */
-const char *sherd_zone_place_get_ground (const SherdZonePlace *place);
+const char *sherd_laid_zone_get_ground (const SherdLaidZone *place);
 
 /* (transfer full) */
 SherdLayout *sherd_trial_layout_new (SherdTrial *trial);

@@ -42,16 +42,16 @@ sum_squares (const GArray *colours)
 }
 
 static char *
-name_treatment (const SherdZonePlace *place)
+name_treatment (const SherdLaidZone *place)
 {
   return g_strdup_printf ("%s\n%u\n%u\n%s", sherd_part_get_id (SHERD_PART (sherd_zone_get_paint (place->zone))),
                           sherd_zone_get_paint_revision (place->zone), sherd_zone_get_coats (place->zone),
-                          sherd_zone_place_get_ground (place));
+                          sherd_laid_zone_get_ground (place));
 }
 
 /* @treatments: name → GArray of SherdLab */
 static void
-add_colour (GHashTable *treatments, const SherdZonePlace *place, const SherdLab *colour)
+add_colour (GHashTable *treatments, const SherdLaidZone *place, const SherdLab *colour)
 {
   g_autofree char *name = name_treatment (place);
   GArray *colours = g_hash_table_lookup (treatments, name);
@@ -68,8 +68,8 @@ static void
 pool_photograph (SherdTrial *trial, SherdPhotograph *photograph, GArray *squares, GArray *n_zones)
 {
   SherdMeasurement *measurement = sherd_trial_get_measurement (trial, photograph);
-  g_autoptr (GArray) places = sherd_trial_list_zone_places (trial, sherd_photograph_get_piece (photograph),
-                                                            sherd_photograph_get_side (photograph));
+  g_autoptr (GArray) places = sherd_trial_list_laid_zones (trial, sherd_photograph_get_piece (photograph),
+                                                           sherd_photograph_get_side (photograph));
   g_autoptr (GHashTable) treatments =
     g_hash_table_new_full (g_str_hash, g_str_equal, g_free, (GDestroyNotify)g_array_unref);
   GHashTableIter iter;
@@ -77,7 +77,7 @@ pool_photograph (SherdTrial *trial, SherdPhotograph *photograph, GArray *squares
 
   for (guint i = 0; measurement != NULL && i < places->len; i++)
     {
-      const SherdZonePlace *place = &g_array_index (places, SherdZonePlace, i);
+      const SherdLaidZone *place = &g_array_index (places, SherdLaidZone, i);
       const SherdZoneColour *zone =
         sherd_measurement_find_zone (measurement, sherd_part_get_id (SHERD_PART (place->zone)));
 

@@ -45,21 +45,21 @@ layout_new (guint n_zones, const int *paints)
   return layout;
 }
 
-static SherdNeighbours *
+static SherdAdjacency *
 grid_neighbours_new (guint n_zones)
 {
-  g_autoptr (GArray) pairs = g_array_new (FALSE, FALSE, sizeof (SherdNeighbourPair));
+  g_autoptr (GArray) pairs = g_array_new (FALSE, FALSE, sizeof (SherdAdjacentPair));
 
   for (guint zone = 0; zone < n_zones; zone++)
     {
-      const SherdNeighbourPair beside = { zone, zone + 1 }, below = { zone, zone + N_COLUMNS };
+      const SherdAdjacentPair beside = { zone, zone + 1 }, below = { zone, zone + N_COLUMNS };
 
       if ((zone + 1) % N_COLUMNS != 0 && zone + 1 < n_zones)
         g_array_append_val (pairs, beside);
       if (zone + N_COLUMNS < n_zones)
         g_array_append_val (pairs, below);
     }
-  return sherd_neighbours_new (n_zones, (const SherdNeighbourPair *)pairs->data, pairs->len);
+  return sherd_adjacency_new (n_zones, (const SherdAdjacentPair *)pairs->data, pairs->len);
 }
 
 /* CPU time, for others use the machine too. */
@@ -76,7 +76,7 @@ static void
 run (guint n_zones)
 {
   g_autofree SherdFillZone *zones = g_new0 (SherdFillZone, n_zones);
-  g_autoptr (SherdNeighbours) neighbours = grid_neighbours_new (n_zones);
+  g_autoptr (SherdAdjacency) neighbours = grid_neighbours_new (n_zones);
   const SherdFillRequest request = {
     .zones = zones, .n_zones = n_zones, .order = SHERD_FILL_RANDOM, .n_paints = N_PAINTS, .neighbours = neighbours
   };

@@ -319,10 +319,52 @@ test_firing_is_judged_by_pieces (void)
     }
 }
 
+/* Eight sectors of 45°, three rings: cosine and sine are independent of ring and each other, and each direction stands
+ * as often as the others. */
+static void
+test_directions_come_round (void)
+{
+  g_autoptr (SherdLayout) layout = sherd_layout_new (24);
+  g_autoptr (SherdDesign) design = NULL;
+  double around[24], turned[24], rings[24];
+
+  for (guint zone = 0; zone < 24; zone++)
+    {
+      around[zone] = 45.0 * (zone % 8);
+      turned[zone] = around[zone] + 360.0 * (zone % 3) - 720.0;
+      rings[zone] = zone / 8;
+    }
+  sherd_layout_add_directions (layout, "around", "around", SHERD_ROLE_PLACE, around);
+  sherd_layout_add_numbers (layout, "ring", "ring", SHERD_ROLE_PLACE, rings);
+  design = sherd_design_new (layout, FALSE);
+  g_assert_cmpint (tell (design, 0), ==, SHERD_TELL_WELL);
+  g_assert_cmpfloat_with_epsilon (design->verdicts[0].inflation, 1.0, ROUNDING);
+  g_assert_cmpuint (design->verdicts[0].n_scatter_df, ==, 24 - 1 - 2 - 1);
+  sherd_layout_add_directions (layout, "turned", "turned", SHERD_ROLE_PLACE, turned);
+  sherd_design_free (design);
+  design = sherd_design_new (layout, FALSE);
+  g_assert_cmpint (tell (design, 0), ==, SHERD_TELL_NOT);
+  g_assert_cmpuint (g_array_index (design->verdicts[0].from, guint, 0), ==, 2);
+}
+
+/* Front and back alone are one question: 0° and 540°, of which the second is 180°. */
+static void
+test_two_directions_are_one_question (void)
+{
+  const double around[] = { 0, 540, 360, 180, 0, 180, 720, -180 };
+  g_autoptr (SherdLayout) layout = sherd_layout_new (8);
+  g_autoptr (SherdDesign) design = NULL;
+
+  sherd_layout_add_directions (layout, "around", "around", SHERD_ROLE_PLACE, around);
+  design = sherd_design_new (layout, FALSE);
+  g_assert_cmpuint (design->verdicts[0].n_scatter_df, ==, 6);
+  g_assert_cmpfloat_with_epsilon (design->verdicts[0].loss, 2.4469 / 1.95996, 1e-4);
+}
+
 static void
 test_same_and_unknown_are_said (void)
 {
-  const double coats[] = { 2, 2, 2, 2 }, days[] = { 1, 3, NAN, 3 };
+  const double coats[] = { 2, 2, 2, 2 }, days[] = { 1, 3, INFINITY, 3 };
   g_autoptr (SherdLayout) layout = layout_of_letters ("ABAB", NULL, NULL);
   g_autoptr (SherdDesign) design = NULL;
 
@@ -403,6 +445,8 @@ main (int argc, char **argv)
   g_test_add_func ("/plan/design/simplex-lattice-shares", test_simplex_lattice_shares);
   g_test_add_func ("/plan/design/bare-zones-do-not-part-shares", test_bare_zones_do_not_part_shares);
   g_test_add_func ("/plan/design/firing-is-judged-by-pieces", test_firing_is_judged_by_pieces);
+  g_test_add_func ("/plan/design/directions-come-round", test_directions_come_round);
+  g_test_add_func ("/plan/design/two-directions-are-one-question", test_two_directions_are_one_question);
   g_test_add_func ("/plan/design/same-and-unknown-are-said", test_same_and_unknown_are_said);
   g_test_add_func ("/plan/design/no-zones-no-answers", test_no_zones_no_answers);
   g_test_add_func ("/plan/design/rank-is-that-of-singular-values", test_rank_is_that_of_singular_values);

@@ -252,22 +252,22 @@ test_locked_zones_stay_and_count (void)
 }
 
 /* Pairs of a grid of N_RINGS × N_SECTORS that closes round. */
-static SherdNeighbours *
+static SherdAdjacency *
 ring_neighbours_new (void)
 {
-  g_autoptr (GArray) pairs = g_array_new (FALSE, FALSE, sizeof (SherdNeighbourPair));
+  g_autoptr (GArray) pairs = g_array_new (FALSE, FALSE, sizeof (SherdAdjacentPair));
 
   for (guint zone = 0; zone < N_ZONES; zone++)
     {
       const guint ring = zone / N_SECTORS, sector = zone % N_SECTORS;
-      const SherdNeighbourPair beside = { zone, ring * N_SECTORS + (sector + 1) % N_SECTORS };
-      const SherdNeighbourPair below = { zone, zone + N_SECTORS };
+      const SherdAdjacentPair beside = { zone, ring * N_SECTORS + (sector + 1) % N_SECTORS };
+      const SherdAdjacentPair below = { zone, zone + N_SECTORS };
 
       g_array_append_val (pairs, beside);
       if (ring + 1 < N_RINGS)
         g_array_append_val (pairs, below);
     }
-  return sherd_neighbours_new (N_ZONES, (const SherdNeighbourPair *)pairs->data, pairs->len);
+  return sherd_adjacency_new (N_ZONES, (const SherdAdjacentPair *)pairs->data, pairs->len);
 }
 
 static guint
@@ -289,7 +289,7 @@ count_touching_by_hand (const SherdFill *fill)
 static void
 test_neighbours_are_kept_apart (gconstpointer order)
 {
-  g_autoptr (SherdNeighbours) neighbours = ring_neighbours_new ();
+  g_autoptr (SherdAdjacency) neighbours = ring_neighbours_new ();
   Dish dish;
 
   dish_init (&dish, (SherdFillOrder)GPOINTER_TO_UINT (order), 5);
@@ -311,7 +311,7 @@ test_neighbours_are_kept_apart (gconstpointer order)
 static void
 test_keeping_apart_is_fair (void)
 {
-  g_autoptr (SherdNeighbours) neighbours = ring_neighbours_new ();
+  g_autoptr (SherdAdjacency) neighbours = ring_neighbours_new ();
   guint counts[N_ZONES][N_SECTORS] = { 0 };
   Dish dish;
 
@@ -333,9 +333,9 @@ test_keeping_apart_is_fair (void)
 static void
 test_what_cannot_be_parted_is_counted (void)
 {
-  const SherdNeighbourPair pairs[] = { { 0, 1 }, { 1, 2 }, { 2, 3 } };
+  const SherdAdjacentPair pairs[] = { { 0, 1 }, { 1, 2 }, { 2, 3 } };
   const SherdFillZone zones[4] = { 0 };
-  g_autoptr (SherdNeighbours) neighbours = sherd_neighbours_new (4, pairs, 3);
+  g_autoptr (SherdAdjacency) neighbours = sherd_adjacency_new (4, pairs, 3);
   const SherdFillRequest request = {
     .zones = zones, .n_zones = 4, .order = SHERD_FILL_RANDOM, .n_paints = 1, .n_replicates = 4, .neighbours = neighbours
   };

@@ -11,9 +11,11 @@
 #include "trial/edits.h"
 #include "trial/file.h"
 #include "trial/filling.h"
+#include "trial/form-edits.h"
 #include "trial/layout.h"
 #include "trial/paint-shares.h"
 #include "trial/scatter.h"
+#include "trial/zone-shape-edits.h"
 
 static const SherdGrid grid_3_by_4 = { .n_rows = 3,
                                        .n_columns = 4,
@@ -58,12 +60,12 @@ filling_of (SherdPaint **paints, guint n_paints, SherdFillOrder order)
 static char *
 dup_layout (SherdTrial *trial)
 {
-  g_autoptr (GArray) places = sherd_trial_list_zone_places (trial, NULL, NULL);
+  g_autoptr (GArray) places = sherd_trial_list_laid_zones (trial, NULL, NULL);
   g_autoptr (GString) text = g_string_new (NULL);
 
   for (guint i = 0; i < places->len; i++)
     {
-      SherdPaint *it = sherd_zone_get_paint (g_array_index (places, SherdZonePlace, i).zone);
+      SherdPaint *it = sherd_zone_get_paint (g_array_index (places, SherdLaidZone, i).zone);
 
       g_string_append (text, it != NULL ? sherd_paint_get_code (it) : "-");
     }
@@ -307,6 +309,97 @@ test_ground_that_changes_with_the_side_is_found_out (void)
   g_assert_cmpstr (layout->zone_names[0], ==, "Face, A1");
 }
 
+/* A cylinder of 100 mm, 80 mm high, with two rings of six sectors outside. */
+static SherdTrial *
+cylinder_new (void)
+{
+  SherdTrial *trial = sherd_trial_new ();
+  const SherdProfilePoint outside[] = { { .r_mm = 50, .z_mm = 0 }, { .r_mm = 50, .z_mm = 80 } };
+  g_autoptr (SherdForm) form = sherd_form_new ();
+  g_autoptr (GError) error = NULL;
+  SherdPiece *piece;
+  SherdSide *side;
+
+  sherd_form_set_outside (form, outside, 2);
+  piece = sherd_trial_add_piece (trial, "Cylinder", SHERD_PIECE_VESSEL, 100, 80, 6, form, SHERD_CLAY_DRY, &error);
+  g_assert_no_error (error);
+  side = sherd_piece_find_side_by_name (piece, "outside");
+  for (guint i = 0; i < 12; i++)
+    {
+      const SherdZoneBox box = { .azimuth0_deg = 60.0 * (i % 6) + 2,
+                                 .azimuth1_deg = 60.0 * (i % 6) + 58,
+                                 .arc0_mm = i < 6 ? 5 : 45,
+                                 .arc1_mm = i < 6 ? 35 : 75 };
+      g_autofree char *code = sherd_grid_code (i / 6, i % 6);
+
+      g_assert_nonnull (sherd_trial_add_zone_box (trial, piece, side, code, &box, &error));
+      g_assert_no_error (error);
+    }
+  sherd_trial_add_paint (trial, "P", NULL, NULL);
+  sherd_trial_add_paint (trial, "Q", NULL, NULL);
+  return trial;
+}
+
+/* Middles of the rings lie 20 mm and 60 mm below the lip of 80 mm. */
+static void
+test_vessel_has_heights_and_rings (void)
+{
+  g_autoptr (SherdTrial) trial = cylinder_new ();
+  g_autoptr (GArray) places = sherd_trial_list_laid_zones (trial, NULL, NULL);
+  g_autoptr (SherdLayout) layout = sherd_trial_layout_new (trial);
+
+  g_assert_cmpuint (places->len, ==, 12);
+  for (guint i = 0; i < 12; i++)
+    {
+      const SherdLaidZone *place = &g_array_index (places, SherdLaidZone, i);
+
+      g_assert_true (place->is_round);
+      g_assert_cmpuint (place->row, ==, i / 6);
+      g_assert_cmpfloat_with_epsilon (place->height_mm, i < 6 ? 60.0 : 20.0, 0.01);
+    }
+  for (guint i = 0; i < layout->factors->len; i++)
+    g_assert_cmpstr (sherd_layout_get_factor (layout, i)->key, !=, "across");
+}
+
+/* Six sectors and two paints: only P Q P Q P Q, in both rings opposite, leaves none side by side; the seam counts. */
+static void
+test_vessel_keeps_paints_apart_over_the_seam (void)
+{
+  g_autoptr (SherdTrial) trial = cylinder_new ();
+  SherdPaint *paints[] = { paint (trial, "P"), paint (trial, "Q") };
+  SherdFilling filling = filling_of (paints, 2, SHERD_FILL_RANDOM);
+  g_auto (SherdFill) fill = { 0 };
+  g_autofree char *laid = NULL;
+
+  filling.keep_apart = TRUE;
+  g_assert_true (sherd_trial_fill_zones (trial, &filling, &fill, NULL));
+  laid = dup_layout (trial);
+  g_assert_cmpuint (fill.n_touching, ==, 0);
+  g_assert_true (g_str_equal (laid, "PQPQPQQPQPQP") || g_str_equal (laid, "QPQPQPPQPQPQ"));
+}
+
+/* P all in the upper ring, Q all in the lower: paint cannot be told from height. */
+static void
+test_paint_that_goes_with_height_is_found_out (void)
+{
+  g_autoptr (SherdTrial) trial = cylinder_new ();
+  g_autoptr (GArray) places = sherd_trial_list_laid_zones (trial, NULL, NULL);
+  g_autoptr (SherdLayout) layout = NULL;
+  g_autoptr (SherdDesign) design = NULL;
+
+  for (guint i = 0; i < 12; i++)
+    {
+      SherdZone *it = g_array_index (places, SherdLaidZone, i).zone;
+
+      g_assert_true (sherd_trial_set_zones_paint (trial, &it, 1, i < 6 ? "P" : "Q", NULL));
+    }
+  layout = sherd_trial_layout_new (trial);
+  design = sherd_design_new (layout, FALSE);
+  g_assert_cmpint (find_verdict (layout, design, "paint")->tell, ==, SHERD_TELL_NOT);
+  g_assert_cmpint (find_verdict (layout, design, "height")->tell, ==, SHERD_TELL_NOT);
+  g_assert_cmpint (find_verdict (layout, design, "around")->tell, ==, SHERD_TELL_WELL);
+}
+
 static void
 test_line_blend_makes_paints_of_paints (void)
 {
@@ -398,6 +491,11 @@ main (int argc, char **argv)
   g_test_add_func ("/trial/layout/shares-are-asked", test_shares_are_asked);
   g_test_add_func ("/trial/layout/ground-that-changes-with-the-side-is-found-out",
                    test_ground_that_changes_with_the_side_is_found_out);
+  g_test_add_func ("/trial/layout/vessel-has-heights-and-rings", test_vessel_has_heights_and_rings);
+  g_test_add_func ("/trial/layout/vessel-keeps-paints-apart-over-the-seam",
+                   test_vessel_keeps_paints_apart_over_the_seam);
+  g_test_add_func ("/trial/layout/paint-that-goes-with-height-is-found-out",
+                   test_paint_that_goes_with_height_is_found_out);
   g_test_add_func ("/trial/layout/line-blend-makes-paints-of-paints", test_line_blend_makes_paints_of_paints);
   g_test_add_func ("/trial/layout/blend-passes-over-codes-in-use", test_blend_passes_over_codes_in_use);
   g_test_add_func ("/trial/layout/blend-that-cannot-be-changes-nothing", test_blend_that_cannot_be_changes_nothing);

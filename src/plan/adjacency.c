@@ -1,11 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "config.h"
 
-#include "plan/neighbours.h"
+#include "plan/adjacency.h"
 
 #include <math.h>
 
-struct _SherdNeighbours
+struct _SherdAdjacency
 {
   guint n_zones;
   guint *starts; /* n_zones + 1: where the neighbours of each zone begin in @others */
@@ -13,17 +13,17 @@ struct _SherdNeighbours
 };
 
 /**
- * sherd_neighbours_new:
+ * sherd_adjacency_new:
  * @n_zones: how many zones there are
  * @pairs: (array length=n_pairs): zones side by side, by number from 0; each pair once
  * @n_pairs: how many
  *
  * Returns: (transfer full): for each zone, those beside it
  */
-SherdNeighbours *
-sherd_neighbours_new (guint n_zones, const SherdNeighbourPair *pairs, gsize n_pairs)
+SherdAdjacency *
+sherd_adjacency_new (guint n_zones, const SherdAdjacentPair *pairs, gsize n_pairs)
 {
-  SherdNeighbours *self = g_new0 (SherdNeighbours, 1);
+  SherdAdjacency *self = g_new0 (SherdAdjacency, 1);
   g_autofree guint *next = NULL;
 
   self->n_zones = n_zones;
@@ -47,7 +47,7 @@ sherd_neighbours_new (guint n_zones, const SherdNeighbourPair *pairs, gsize n_pa
 }
 
 void
-sherd_neighbours_free (SherdNeighbours *self)
+sherd_adjacency_free (SherdAdjacency *self)
 {
   g_free (self->starts);
   g_free (self->others);
@@ -55,13 +55,13 @@ sherd_neighbours_free (SherdNeighbours *self)
 }
 
 guint
-sherd_neighbours_get_n_zones (const SherdNeighbours *self)
+sherd_adjacency_get_n_zones (const SherdAdjacency *self)
 {
   return self->n_zones;
 }
 
 /**
- * sherd_neighbours_get:
+ * sherd_adjacency_get:
  * @self: neighbours
  * @zone: a zone
  * @n: (out): how many lie beside it
@@ -69,7 +69,7 @@ sherd_neighbours_get_n_zones (const SherdNeighbours *self)
  * Returns: (array length=n) (transfer none): those beside it
  */
 const guint *
-sherd_neighbours_get (const SherdNeighbours *self, guint zone, guint *n)
+sherd_adjacency_get (const SherdAdjacency *self, guint zone, guint *n)
 {
   *n = self->starts[zone + 1] - self->starts[zone];
   return &self->others[self->starts[zone]];
@@ -91,14 +91,14 @@ face_each_other (double gap_along, double gap_across, double least_length, doubl
 }
 
 static gboolean
-are_neighbours (const SherdRectangle *a, const SherdRectangle *b, double round_mm)
+are_neighbours (const SherdRectangle *a, const SherdRectangle *b, double once_round)
 {
   const double least_width = fmin (a->width_mm, b->width_mm), least_height = fmin (a->height_mm, b->height_mm);
   const double gap_y = gap (a->y_mm, a->height_mm, b->y_mm, b->height_mm);
 
-  for (int turn = round_mm > 0.0 ? -1 : 0; turn <= (round_mm > 0.0 ? 1 : 0); turn++)
+  for (int turn = once_round > 0.0 ? -1 : 0; turn <= (once_round > 0.0 ? 1 : 0); turn++)
     {
-      const double gap_x = gap (a->x_mm, a->width_mm, b->x_mm + turn * round_mm, b->width_mm);
+      const double gap_x = gap (a->x_mm, a->width_mm, b->x_mm + turn * once_round, b->width_mm);
 
       if (face_each_other (gap_x, gap_y, least_width, least_height) ||
           face_each_other (gap_y, gap_x, least_height, least_width))
@@ -108,24 +108,24 @@ are_neighbours (const SherdRectangle *a, const SherdRectangle *b, double round_m
 }
 
 /**
- * sherd_neighbours_find:
- * @pairs: (inout) (element-type SherdNeighbourPair): the pairs found are added
- * @places: (array length=n_places): the zones of one side in mm, unrolled where it is round; of a polygon the box
- * around it
+ * sherd_adjacency_find:
+ * @pairs: (inout) (element-type SherdAdjacentPair): the pairs found are added
+ * @places: (array length=n_places): the zones of one side; of a polygon the box around it. The two axes may
+ * have different units, such as azimuth in degrees and arc length in mm
  * @n_places: how many
  * @first: the number of the first of them among all zones
- * @round_mm: after how much x comes round again, 0 on a flat side
+ * @once_round: after how much x comes round again: 360 for degrees; 0 on a flat side
  *
  * Finds the zones that lie side by side: left and right, above and below, not across a corner.
  */
 void
-sherd_neighbours_find (GArray *pairs, const SherdRectangle *places, guint n_places, guint first, double round_mm)
+sherd_adjacency_find (GArray *pairs, const SherdRectangle *places, guint n_places, guint first, double once_round)
 {
   for (guint i = 0; i < n_places; i++)
     for (guint j = i + 1; j < n_places; j++)
-      if (are_neighbours (&places[i], &places[j], round_mm))
+      if (are_neighbours (&places[i], &places[j], once_round))
         {
-          const SherdNeighbourPair pair = { .first = first + i, .second = first + j };
+          const SherdAdjacentPair pair = { .first = first + i, .second = first + j };
 
           g_array_append_val (pairs, pair);
         }
