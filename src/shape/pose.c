@@ -23,6 +23,9 @@
 #define LEAST_STEP 1e-10
 #define DIFFERENCE 1e-6
 
+/* Our choice: while no mark is farther off than this, none is asked for. */
+#define DOUBTFUL_SD 3.0
+
 /* A mark that the others foresee so much better without it is wrong: χ² with two degrees of freedom, one in 10,000. */
 #define WRONG_CHI_SQUARE 18.4
 
@@ -397,26 +400,16 @@ set_covariance (const SherdPoseRequest *request, double k1_sd, double sum, Sherd
   gsl_vector_free (none);
 }
 
-static void
-set_residuals (const SherdPoseRequest *request, SherdPose *pose)
-{
-  const gsize n = sherd_pose_n_residuals (request);
-  const double origin[3] = { 0 };
-  g_autofree double *residuals = g_new (double, n);
-  double sum = 0.0;
-  gsize at = 0;
-
-  sherd_pose_residuals (request, pose, residuals);
-  for (gsize i = 0; i < request->n_marks; i++)
-    for (guint k = 0; k < (request->marks[i].kind == SHERD_POSE_POINT ? 2 : 1); k++)
-      sum += pow (residuals[at++] * request->marks[i].sd_px, 2);
-  pose->residual_rms_px = sqrt (sum / (double)request->n_marks);
-  pose->residual_rms_mm = pose->residual_rms_px / sherd_pose_px_per_mm (pose, origin);
-}
-
-/* How far from where the others foresee it a mark lies. */
-static double
-foreseen_px (const SherdPoseRequest *request, const SherdPose *pose, guint i)
+/**
+ * sherd_pose_mark_px:
+ * @request: marks
+ * @pose: a pose
+ * @i: which mark
+ *
+ * Returns: how far the mark lies from where the pose sees its point, its circle or the silhouette, px
+ */
+double
+sherd_pose_mark_px (const SherdPoseRequest *request, const SherdPose *pose, guint i)
 {
   const SherdPoseRequest alone = { .marks = &request->marks[i], .n_marks = 1, .outside = request->outside };
   double residuals[2] = { 0 };
@@ -425,35 +418,64 @@ foreseen_px (const SherdPoseRequest *request, const SherdPose *pose, guint i)
   return hypot (residuals[0], residuals[1]) * request->marks[i].sd_px;
 }
 
-/* Leaves out each mark in turn: the one without which the others agree best is the worst. */
-static void
-find_worst (const SherdPoseRequest *request, double k1_sd, double sum, SherdPose *pose)
+/* Also the mark that lies farthest off, in its standard deviations, which are returned. */
+static double
+set_residuals (const SherdPoseRequest *request, SherdPose *pose)
 {
-  g_autofree SherdPoseMark *others = g_new (SherdPoseMark, request->n_marks);
-  double least = INFINITY;
+  const double origin[3] = { 0 };
+  double sum = 0.0, most_sd = -1.0;
 
-  pose->worst_mark = SHERD_POSE_NO_MARK;
   for (guint i = 0; i < request->n_marks; i++)
     {
-      SherdPoseRequest without = *request;
-      SherdPose fitted = *pose;
-      double left;
+      const double off_px = sherd_pose_mark_px (request, pose, i);
 
-      memcpy (others, request->marks, i * sizeof *others);
-      memcpy (others + i, request->marks + i + 1, (request->n_marks - i - 1) * sizeof *others);
-      without.marks = others;
-      without.n_marks = request->n_marks - 1;
-      if (sherd_pose_n_residuals (&without) < FEWEST_RESIDUALS)
-        continue;
-      left = refine (&without, k1_sd, &fitted);
+      sum += off_px * off_px;
+      if (off_px / request->marks[i].sd_px > most_sd)
+        {
+          most_sd = off_px / request->marks[i].sd_px;
+          pose->worst_mark = i;
+          pose->worst_px = off_px;
+        }
+    }
+  pose->residual_rms_px = sqrt (sum / (double)request->n_marks);
+  pose->residual_rms_mm = pose->residual_rms_px / sherd_pose_px_per_mm (pose, origin);
+  pose->worst_wrong = FALSE;
+  return most_sd;
+}
+
+/* Fits all marks but one, from @fitted. The sum of squared residuals, without end where too few are left. */
+static double
+refine_without (const SherdPoseRequest *request, guint left_out, double k1_sd, SherdPose *fitted)
+{
+  g_autofree SherdPoseMark *others = g_new (SherdPoseMark, request->n_marks);
+  SherdPoseRequest without = *request;
+
+  memcpy (others, request->marks, left_out * sizeof *others);
+  memcpy (others + left_out, request->marks + left_out + 1, (request->n_marks - left_out - 1) * sizeof *others);
+  without.marks = others;
+  without.n_marks = request->n_marks - 1;
+  return sherd_pose_n_residuals (&without) < FEWEST_RESIDUALS ? INFINITY : refine (&without, k1_sd, fitted);
+}
+
+/* Leaves out each mark in turn: the one without which the others agree far better is wrong. */
+static void
+find_wrong (const SherdPoseRequest *request, double k1_sd, double sum, SherdPose *pose)
+{
+  double least = MIN (sum - WRONG_CHI_SQUARE, sum / 2.0);
+
+  for (guint i = 0; i < request->n_marks; i++)
+    {
+      SherdPose fitted = *pose;
+      const double left = refine_without (request, i, k1_sd, &fitted);
+
       if (left < least)
         {
           least = left;
+          pose->worst_wrong = TRUE;
           pose->worst_mark = i;
-          pose->worst_px = foreseen_px (request, &fitted, i);
+          pose->worst_px = sherd_pose_mark_px (request, &fitted, i);
         }
     }
-  pose->worst_wrong = sum - least > WRONG_CHI_SQUARE && least < sum / 2.0;
 }
 
 /* Whether the marks reach over enough of the picture to tell distortion. */
@@ -556,7 +578,7 @@ sherd_pose_fit (SherdPose *pose, const SherdPoseRequest *request, GError **error
   set_covariance (request, k1_sd, sum, pose);
   if (!is_fixed (pose))
     return refuse_clustered (error);
-  set_residuals (request, pose);
-  find_worst (request, k1_sd, sum, pose);
+  if (set_residuals (request, pose) > DOUBTFUL_SD)
+    find_wrong (request, k1_sd, sum, pose);
   return TRUE;
 }

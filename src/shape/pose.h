@@ -47,8 +47,6 @@ enum
   SHERD_POSE_SIZE = 9
 };
 
-#define SHERD_POSE_NO_MARK G_MAXUINT
-
 typedef struct
 {
   SherdPinhole pinhole; /* in the frame of the piece; its positions are to be multiplied by the scale */
@@ -57,8 +55,8 @@ typedef struct
   double covariance[SHERD_POSE_SIZE][SHERD_POSE_SIZE];
   double residual_rms_px;
   double residual_rms_mm;
-  guint worst_mark;     /* the mark that the others foresee worst */
-  double worst_px;      /* how far from there they foresee it */
+  guint worst_mark;     /* the mark that lies farthest off */
+  double worst_px;      /* how far from where it is seen or, if it is wrong, from where the others foresee it */
   gboolean worst_wrong; /* so far that it cannot be chance */
 } SherdPose;
 
@@ -67,6 +65,7 @@ gboolean sherd_pose_fit (SherdPose *pose, const SherdPoseRequest *request, GErro
 void sherd_pose_moved (const SherdPose *pose, const double change[SHERD_POSE_SIZE], SherdPose *moved);
 SherdPoint sherd_pose_project (const SherdPose *pose, const double position_mm[3]);
 void sherd_pose_centre (const SherdPose *pose, double centre_mm[3]);
+double sherd_pose_mark_px (const SherdPoseRequest *request, const SherdPose *pose, guint i);
 double sherd_pose_px_per_mm (const SherdPose *pose, const double position_mm[3]);
 void sherd_pose_point_covariance (const SherdPose *pose, const double position_mm[3], double covariance_px[2][2]);
 

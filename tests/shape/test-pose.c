@@ -221,6 +221,41 @@ test_silhouette_and_two_points (void)
   g_assert_cmpfloat (worst_px (&stage, &pose, 10), <, 1.0);
 }
 
+/* Tags of the sheet on which the piece stands. */
+static void
+add_sheet (Stage *stage)
+{
+  const double corners[8][2] = { { -90, -130 }, { 90, -130 }, { 90, 130 }, { -90, 130 },
+                                 { 0, -120 },   { 95, 0 },    { 0, 125 },  { -85, 10 } };
+
+  for (guint i = 0; i < G_N_ELEMENTS (corners); i++)
+    {
+      SherdPoseMark mark = {
+        .kind = SHERD_POSE_POINT, .sd_px = 0.3, .apart = TRUE, .position_mm = { corners[i][0], corners[i][1], 0.0 }
+      };
+
+      mark.photo_px = sherd_pinhole_project (&stage->truth.pinhole, mark.position_mm);
+      g_array_append_val (stage->marks, mark);
+    }
+}
+
+/* With the sheet alone, which is flat, from nearly along it to straight down; no piece needs marking. */
+static void
+test_sheet_alone_gives_the_camera (void)
+{
+  for (double elevation_deg = 15; elevation_deg <= 90; elevation_deg += 7.5)
+    {
+      g_auto (Stage) stage = { 0 };
+      SherdPose pose;
+
+      stage_init (&stage, elevation_deg, 130 + 2 * elevation_deg, 0.03);
+      add_sheet (&stage);
+      pose = fit (&stage);
+      g_assert_cmpfloat (worst_px (&stage, &pose, 130 + 2 * elevation_deg), <, NEAR_PX);
+      g_assert_cmpfloat (sqrt (pose.covariance[SHERD_POSE_LN_SCALE][SHERD_POSE_LN_SCALE]), >, 0.0099);
+    }
+}
+
 /* The sheet does not shrink; the piece on it has, by 6 %, where 4 ± 3 % were thought. */
 static void
 test_scale_from_a_sheet (void)
@@ -232,17 +267,7 @@ test_scale_from_a_sheet (void)
   stage.truth.scale = 0.94;
   stage.request.scale = 0.96;
   stage.request.scale_sd = 0.03;
-  for (guint i = 0; i < 8; i++)
-    {
-      const double corner[8][2] = { { -90, -130 }, { 90, -130 }, { 90, 130 }, { -90, 130 },
-                                    { 0, -120 },   { 95, 0 },    { 0, 125 },  { -85, 10 } };
-      SherdPoseMark mark = {
-        .kind = SHERD_POSE_POINT, .sd_px = 0.3, .apart = TRUE, .position_mm = { corner[i][0], corner[i][1], 0.0 }
-      };
-
-      mark.photo_px = sherd_pinhole_project (&stage.truth.pinhole, mark.position_mm);
-      g_array_append_val (stage.marks, mark);
-    }
+  add_sheet (&stage);
   add_point (&stage, 0, 0);
   add_point (&stage, 60, 30);
   add_point (&stage, 30, 140);
@@ -365,6 +390,7 @@ main (int argc, char *argv[])
                    test_few_points_do_when_the_focal_length_is_known);
   g_test_add_func ("/shape/pose/rim-and-foot-and-zero-mark", test_rim_and_foot_and_zero_mark);
   g_test_add_func ("/shape/pose/silhouette-and-two-points", test_silhouette_and_two_points);
+  g_test_add_func ("/shape/pose/sheet-alone-gives-the-camera", test_sheet_alone_gives_the_camera);
   g_test_add_func ("/shape/pose/scale-from-a-sheet", test_scale_from_a_sheet);
   g_test_add_func ("/shape/pose/scale-cannot-be-told-from-the-piece-alone",
                    test_scale_cannot_be_told_from_the_piece_alone);
