@@ -20,12 +20,15 @@ typedef struct
 } Scatter;
 
 /* Scatter of patches (printing, dust) and of cells of ground (mottling) about the light, in ln: believed before looking
- * (our choice), then taken from what the first fit leaves over, but never below the least. All cells together weigh as
- * much as GROUND_WEIGHT independent ones in brightness, for clay is mottled more broadly than a cell; in colour each
- * counts, for that is the camera's noise. */
+ * (our choice), then taken from what the first fit leaves over, but never below the least. Clay is mottled more broadly
+ * than a cell: before looking all cells together weigh as much as GROUND_WEIGHT independent ones in brightness (our
+ * choice), then as much as their covariance by distance says; in colour each counts, for that is the camera's noise. */
 static const Scatter patch_scatter = { 0.012, 0.010 }, ground_scatter = { 0.04, 0.03 };
 static const Scatter least_scatter = { 0.005, 0.003 };
 #define GROUND_WEIGHT 60.0
+#define FEWEST_TO_WEIGH 40
+/* A cell farther off is dirt. */
+#define MOST_LEFT_LN 0.15
 /* Darker patches tell more of noise and flare than of light. */
 #define LEAST_PATCH_REFLECTANCE 0.03
 #define LEAST_READING 0.005
@@ -48,6 +51,7 @@ typedef struct
   double (*reflectance)[3]; /* of each patch in the camera's channels */
   Scatter patch;
   Scatter ground;
+  double ground_weight; /* of one cell */
 } Work;
 
 void
@@ -92,7 +96,7 @@ patch_tells_light (const Work *work, gsize i)
 static void
 append_ground (const Work *work, GArray *samples)
 {
-  const double weight = MIN (1, GROUND_WEIGHT / MAX (work->cells->len, 1));
+  const double weight = work->ground_weight;
 
   for (guint i = 0; work->cells->len >= LEAST_GROUND_CELLS && i < work->cells->len; i++)
     {
@@ -252,6 +256,27 @@ scatter_left (const SherdLight *light,
   return scatter;
 }
 
+/* One over the number of neighbours that tell as much as one cell. */
+static double
+learn_weight (const Work *work, const SherdLight *light, const SherdLightSample *ground)
+{
+  g_autofree double *residuals = g_new (double, 3 * work->cells->len);
+  SherdCellScatter brightness, colour;
+
+  for (guint i = 0; i < work->cells->len; i++)
+    {
+      double value[3];
+
+      sherd_light_at (light, &ground[i].point, value);
+      for (guint c = 0; c < 3; c++)
+        residuals[3 * i + c] =
+          CLAMP (ground[i].ln_value[c] - log (value[c]) - light->parameters[SHERD_LIGHT_LN_GROUND + c], -MOST_LEFT_LN,
+                 MOST_LEFT_LN);
+    }
+  sherd_cell_scatter (work->cells, residuals, &brightness, &colour);
+  return 1 / brightness.alike;
+}
+
 static void
 learn_scatter (Work *work, const SherdLight *light, const GArray *samples)
 {
@@ -259,6 +284,8 @@ learn_scatter (Work *work, const SherdLight *light, const GArray *samples)
 
   work->patch = scatter_left (light, first, samples->len, FALSE, &patch_scatter);
   work->ground = scatter_left (light, first, samples->len, TRUE, &ground_scatter);
+  if (work->cells->len >= FEWEST_TO_WEIGH)
+    work->ground_weight = learn_weight (work, light, first + samples->len - work->cells->len);
 }
 
 static void
@@ -428,8 +455,17 @@ sherd_calibrate (SherdCalibration *calibration,
   g_autofree double (*reflectance)[3] = g_malloc0 ((n_patches + 1) * sizeof *reflectance);
   g_autofree double (*as_filed)[3] = g_malloc0 ((n_patches + 1) * sizeof *as_filed);
   g_autofree double *cells_as_filed = g_new0 (double, 3 * ground_cells->len + 1);
-  Work work = { patches,  readings,       n_patches,   ground_cells,  camera,
-                as_filed, cells_as_filed, reflectance, patch_scatter, ground_scatter };
+  Work work = { patches,
+                readings,
+                n_patches,
+                ground_cells,
+                camera,
+                as_filed,
+                cells_as_filed,
+                reflectance,
+                patch_scatter,
+                ground_scatter,
+                MIN (1, GROUND_WEIGHT / MAX (ground_cells->len, 1)) };
 
   memset (calibration, 0, sizeof *calibration);
   calibration->n_errors = n_patches;

@@ -137,25 +137,36 @@ split_variance (const PairSums *sums, guint kind, double variance, guint n_cells
   return scatter;
 }
 
-/* Covariance of the residuals by distance, a crude variogram (G. Matheron, Economic Geology 58, 1963): mottling is
- * shared by near cells alone, light by far ones as well. */
-static void
-measure_scatter (SherdField *field, const double *residuals, guint n_cells)
+/**
+ * sherd_cell_scatter:
+ * @cells: of SherdGroundCell
+ * @residuals: of each ln less that of the fitted light and of the ground's reflectance, in three channels
+ * @brightness: (out): of the channels together
+ * @colour: (out): of each channel alone
+ *
+ * Covariance of the residuals by distance, a crude variogram (G. Matheron, Economic Geology 58, 1963): mottling is
+ * shared by near cells alone, light by far ones as well.
+ */
+void
+sherd_cell_scatter (const GArray *cells,
+                    const double *residuals,
+                    SherdCellScatter *brightness,
+                    SherdCellScatter *colour)
 {
-  const PairSums sums = sum_pairs (field->cells, residuals);
+  const PairSums sums = sum_pairs (cells, residuals);
   double of_brightness = 0, of_colour = 0;
 
-  for (guint i = 0; i < n_cells; i++)
+  for (guint i = 0; i < cells->len; i++)
     {
-      double brightness, colour[3];
+      double mean, rest[3];
 
-      split_residual (residuals + (gsize)3 * i, &brightness, colour);
-      of_brightness += brightness * brightness / n_cells;
+      split_residual (residuals + (gsize)3 * i, &mean, rest);
+      of_brightness += mean * mean / cells->len;
       for (guint c = 0; c < 3; c++)
-        of_colour += colour[c] * colour[c] / (2.0 * n_cells);
+        of_colour += rest[c] * rest[c] / (2.0 * cells->len);
     }
-  field->brightness = split_variance (&sums, 0, of_brightness, n_cells);
-  field->colour = split_variance (&sums, 1, of_colour, n_cells);
+  *brightness = split_variance (&sums, 0, of_brightness, cells->len);
+  *colour = split_variance (&sums, 1, of_colour, cells->len);
 }
 
 /* Share of the ground's residual that is believed, light being what varies widely and mottling noise: the best linear
@@ -206,7 +217,7 @@ sherd_field_init (SherdField *field,
   field->width_mm = width_mm;
   field->height_mm = height_mm;
   field->cells = cells;
-  measure_scatter (field, residuals, cells->len);
+  sherd_cell_scatter (cells, residuals, &field->brightness, &field->colour);
   for (guint row = 0; row < SHERD_FIELD_NODES; row++)
     for (guint column = 0; column < SHERD_FIELD_NODES; column++)
       {

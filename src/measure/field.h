@@ -29,6 +29,10 @@ typedef struct
   const GArray *cells;                                  /* not owned */
 } SherdField;
 
+void sherd_cell_scatter (const GArray *cells,
+                         const double *residuals,
+                         SherdCellScatter *brightness,
+                         SherdCellScatter *colour);
 SherdLightPoint sherd_field_point (const SherdCamera *camera, SherdPoint face_mm);
 void sherd_field_init (SherdField *field,
                        const SherdLight *light,
