@@ -172,6 +172,40 @@ sherd_surface_count_like (const SherdSurface *surface, const float *reflectance,
   return n;
 }
 
+/* Surfaces nearer to each other than this share of the lighter one: mottling leads from one to the other (our choice).
+ */
+#define ALIKE_FRAC 0.35
+
+/* How many of @n_pixels lie more than @share of the way from @surface to @other; none when the two are alike. */
+gsize
+sherd_surface_count_toward (const SherdSurface *surface,
+                            const SherdSurface *other,
+                            const float *reflectance,
+                            gsize n_pixels,
+                            double share)
+{
+  double way[3], length = 0, size = 0;
+  gsize n = 0;
+
+  for (guint c = 0; c < 3; c++)
+    {
+      way[c] = other->mean[c] - surface->mean[c];
+      length += way[c] * way[c];
+      size += MAX (other->mean[c], surface->mean[c]) * MAX (other->mean[c], surface->mean[c]);
+    }
+  if (length < ALIKE_FRAC * ALIKE_FRAC * size)
+    return 0;
+  for (gsize i = 0; i < n_pixels; i++)
+    {
+      double along = 0;
+
+      for (guint c = 0; c < 3; c++)
+        along += (reflectance[3 * i + c] - surface->mean[c]) * way[c];
+      n += along > share * length;
+    }
+  return n;
+}
+
 /* No division by a reflectance below this. */
 #define BLACKEST 1e-3
 

@@ -35,6 +35,11 @@ typedef struct
 void sherd_surface_fit (SherdSurface *surface, const float *reflectance, gsize n_pixels, gsize n_enough);
 double sherd_surface_distance (const SherdSurface *surface, const double reflectance[3]);
 gsize sherd_surface_count_like (const SherdSurface *surface, const float *reflectance, gsize n_pixels, double reach);
+gsize sherd_surface_count_toward (const SherdSurface *surface,
+                                  const SherdSurface *other,
+                                  const float *reflectance,
+                                  gsize n_pixels,
+                                  double share);
 
 void sherd_mixture_fit (SherdMixture *mixture,
                         const float *reflectance,

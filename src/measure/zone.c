@@ -31,6 +31,9 @@
  * it. */
 #define SOME_GROUND_FRAC 0.003
 #define GROUND_REACH 4.0
+/* Or when more of them than this are that share of the way from the paint to the ground. */
+#define SOME_MIXED_FRAC 0.03
+#define SOME_WAY 0.25
 /* Closer than this to the ground in the mean the paint is gone, or cannot be seen to be there. */
 #define SAME_AS_GROUND_LN 0.04
 /* Where many pixels show paint and ground at once, the paint is known less well: per unit of (mixed ÷ pure) this part
@@ -225,15 +228,28 @@ settle_indistinct (Work *work)
   work->mixture.share[SHERD_PIXEL_GROUND] = 1;
 }
 
+/* Bare ground itself; or, where flakes are no larger than a pixel, many pixels on the way to it. */
+static gboolean
+shows_ground (const Work *work)
+{
+  const SherdSurface *ground = work->context->ground;
+  const float *pixels = work->pixels->linear_rgb;
+  const gsize n = work->pixels->n;
+  SherdSurface paint;
+
+  if ((double)sherd_surface_count_like (ground, pixels, n, GROUND_REACH) > SOME_GROUND_FRAC * (double)n)
+    return TRUE;
+  sherd_surface_fit (&paint, pixels, n, N_SURFACE_PIXELS);
+  return (double)sherd_surface_count_toward (&paint, ground, pixels, n, SOME_WAY) > SOME_MIXED_FRAC * (double)n;
+}
+
 static void
 part_paint_from_ground (Work *work, gboolean bare)
 {
   const SherdSurface *ground = work->context->ground;
   const gsize n = work->pixels->n;
 
-  if (bare || ground == NULL ||
-      (double)sherd_surface_count_like (ground, work->pixels->linear_rgb, n, GROUND_REACH) <=
-        SOME_GROUND_FRAC * (double)n)
+  if (bare || ground == NULL || !shows_ground (work))
     {
       one_surface (work);
       return;

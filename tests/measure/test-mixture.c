@@ -147,6 +147,33 @@ test_surface_fit_ignores_strangers (void)
   gsl_rng_free (rng);
 }
 
+static void
+test_flakes_smaller_than_a_pixel_show (void)
+{
+  static const double like_ground[3] = { 0.40, 0.37, 0.26 };
+  g_autofree float *pixels = g_new (float, 3 * N_PIXELS);
+  gsl_rng *rng = gsl_rng_alloc (gsl_rng_mt19937);
+  SherdSurface ground, surface;
+
+  g_test_summary ("No pixel is bare, but one in five is 30 to 60 % ground: they must not pass for uneven paint.");
+  gsl_rng_set (rng, 3);
+  ground = make_ground (rng);
+  for (guint i = 0; i < N_PIXELS; i++)
+    draw_pixel (rng, i % 5 ? 1 : 0.4 + 0.3 * gsl_rng_uniform (rng), paint, pixels + 3 * i);
+  sherd_surface_fit (&surface, pixels, N_PIXELS, N_PIXELS);
+  g_assert_cmpuint (sherd_surface_count_like (&ground, pixels, N_PIXELS, 4), <, N_PIXELS / 300);
+  g_assert_cmpuint (sherd_surface_count_toward (&surface, &ground, pixels, N_PIXELS, 0.25), >, N_PIXELS / 6);
+  /* Whole paint does not reach that far, and one like the ground tells nothing. */
+  for (guint i = 0; i < N_PIXELS; i++)
+    draw_pixel (rng, 1, paint, pixels + 3 * i);
+  g_assert_cmpuint (sherd_surface_count_toward (&surface, &ground, pixels, N_PIXELS, 0.25), <, N_PIXELS / 100);
+  for (guint i = 0; i < N_PIXELS; i++)
+    draw_pixel (rng, 1, like_ground, pixels + 3 * i);
+  sherd_surface_fit (&surface, pixels, N_PIXELS, N_PIXELS);
+  g_assert_cmpuint (sherd_surface_count_toward (&surface, &ground, pixels, N_PIXELS, 0.25), ==, 0);
+  gsl_rng_free (rng);
+}
+
 int
 main (int argc, char **argv)
 {
@@ -158,5 +185,6 @@ main (int argc, char **argv)
   g_test_add_func ("/measure/mixture/whole-paint", test_whole_paint);
   g_test_add_func ("/measure/mixture/nothing-left", test_nothing_left);
   g_test_add_func ("/measure/mixture/surface-fit-ignores-strangers", test_surface_fit_ignores_strangers);
+  g_test_add_func ("/measure/mixture/flakes-smaller-than-a-pixel-show", test_flakes_smaller_than_a_pixel_show);
   return g_test_run ();
 }
