@@ -4,6 +4,7 @@
 #include "trial/form-edits.h"
 
 #include <glib/gi18n-lib.h>
+#include <math.h>
 
 #include "trial/piece-check.h"
 #include "trial/piece-surface.h"
@@ -152,4 +153,124 @@ sherd_trial_set_painted_state (SherdTrial *trial, SherdPiece *piece, SherdClaySt
   sherd_trial_begin_edit (trial, label);
   sherd_trial_set (trial, piece, "painted-state", state);
   sherd_trial_end_edit (trial);
+}
+
+/* A number that need not be known, within the bounds of its property. */
+static gboolean
+check_maybe (gpointer part, const char *property, double value, GError **error)
+{
+  GParamSpec *pspec = g_object_class_find_property (G_OBJECT_GET_CLASS (part), property);
+  const GParamSpecDouble *bounds = G_PARAM_SPEC_DOUBLE (pspec);
+
+  if (isnan (value) || (value >= bounds->minimum && value <= bounds->maximum))
+    return TRUE;
+  g_set_error (error, SHERD_TRIAL_ERROR, SHERD_TRIAL_ERROR_VALUE, _ ("%g is out of range: it must be %g to %g."), value,
+               bounds->minimum, bounds->maximum);
+  return FALSE;
+}
+
+static void
+begin_setting (SherdTrial *trial, const char *label, const char *property, gpointer part, gboolean continued)
+{
+  g_autofree char *key = g_strconcat (property, " ", sherd_part_get_id (SHERD_PART (part)), NULL);
+
+  if (continued)
+    sherd_trial_begin_continued_edit (trial, label, key);
+  else
+    sherd_trial_begin_edit (trial, label);
+}
+
+/**
+ * sherd_trial_set_clay:
+ * @trial: a trial
+ * @piece: one of its pieces
+ * @property: one of those about its clay: "bar-leather-hard-mm", "bar-dry-mm", "bar-fired-mm", "drying-pct",
+ * "drying-doubt-pct", "firing-pct", "firing-doubt-pct"
+ * @value: NAN when not known
+ * @continued: joins the step before when that changed the same number
+ * @error: SHERD_TRIAL_ERROR_VALUE
+ *
+ * Returns: whether it is so now
+ */
+gboolean
+sherd_trial_set_clay (SherdTrial *trial,
+                      SherdPiece *piece,
+                      const char *property,
+                      double value,
+                      gboolean continued,
+                      GError **error)
+{
+  g_autofree char *label = g_strdup_printf (_ ("Clay of %s"), sherd_piece_get_name (piece));
+
+  if (!check_maybe (piece, property, value, error))
+    return FALSE;
+  begin_setting (trial, label, property, piece, continued);
+  sherd_trial_set (trial, piece, property, value);
+  sherd_trial_end_edit (trial);
+  return TRUE;
+}
+
+/**
+ * sherd_trial_set_burnish:
+ * @trial: a trial
+ * @side: one of its sides
+ * @burnish: whether it was burnished, and when
+ */
+void
+sherd_trial_set_burnish (SherdTrial *trial, SherdSide *side, SherdBurnish burnish)
+{
+  sherd_trial_begin_edit (trial, _ ("Change burnish"));
+  sherd_trial_set (trial, side, "burnish", burnish);
+  sherd_trial_end_edit (trial);
+}
+
+/**
+ * sherd_trial_set_drying_days:
+ * @trial: a trial
+ * @side: one of its sides
+ * @days: from painting to firing; NAN when not known
+ * @continued: joins the step before when that changed the same number
+ * @error: SHERD_TRIAL_ERROR_VALUE
+ *
+ * Returns: whether it is so now
+ */
+gboolean
+sherd_trial_set_drying_days (SherdTrial *trial, SherdSide *side, double days, gboolean continued, GError **error)
+{
+  if (!check_maybe (side, "drying-days", days, error))
+    return FALSE;
+  begin_setting (trial, _ ("Change days of drying"), "drying-days", side, continued);
+  sherd_trial_set (trial, side, "drying-days", days);
+  sherd_trial_end_edit (trial);
+  return TRUE;
+}
+
+/**
+ * sherd_trial_set_laid:
+ * @trial: a trial
+ * @zone: one of its zones
+ * @laid_g: dry paint on it, weighed; NAN when nobody did
+ * @doubt_g: standard uncertainty; NAN when not known
+ * @continued: joins the step before when that changed the same zone's
+ * @error: SHERD_TRIAL_ERROR_VALUE
+ *
+ * Returns: whether it is so now
+ */
+gboolean
+sherd_trial_set_laid (SherdTrial *trial,
+                      SherdZone *zone,
+                      double laid_g,
+                      double doubt_g,
+                      gboolean continued,
+                      GError **error)
+{
+  g_autofree char *label = g_strdup_printf (_ ("Paint laid on zone %s"), sherd_zone_get_code (zone));
+
+  if (!check_maybe (zone, "laid-g", laid_g, error) || !check_maybe (zone, "laid-doubt-g", doubt_g, error))
+    return FALSE;
+  begin_setting (trial, label, "laid-g", zone, continued);
+  sherd_trial_set (trial, zone, "laid-g", laid_g);
+  sherd_trial_set (trial, zone, "laid-doubt-g", doubt_g);
+  sherd_trial_end_edit (trial);
+  return TRUE;
 }

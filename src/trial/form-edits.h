@@ -26,5 +26,23 @@ gboolean sherd_trial_set_form (SherdTrial *trial,
                                gboolean continued,
                                GError **error);
 void sherd_trial_set_painted_state (SherdTrial *trial, SherdPiece *piece, SherdClayState state);
+/* @property: one of those about the clay: "bar-dry-mm", "drying-pct", …; NAN: not known */
+gboolean sherd_trial_set_clay (SherdTrial *trial,
+                               SherdPiece *piece,
+                               const char *property,
+                               double value,
+                               gboolean continued,
+                               GError **error);
+void sherd_trial_set_burnish (SherdTrial *trial, SherdSide *side, SherdBurnish burnish);
+/* NAN: not known */
+gboolean
+sherd_trial_set_drying_days (SherdTrial *trial, SherdSide *side, double days, gboolean continued, GError **error);
+/* NAN: not weighed */
+gboolean sherd_trial_set_laid (SherdTrial *trial,
+                               SherdZone *zone,
+                               double laid_g,
+                               double doubt_g,
+                               gboolean continued,
+                               GError **error);
 
 G_END_DECLS

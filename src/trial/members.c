@@ -48,8 +48,19 @@ const SherdMember sherd_paint_members[] = {
 };
 
 const SherdMember sherd_piece_members[] = {
-  { "name", SHERD_REQUIRED },  { "kind", SHERD_REQUIRED },          { "thickness-mm", SHERD_OPTIONAL },
-  { "state", SHERD_REQUIRED }, { "painted-state", SHERD_OPTIONAL }, END,
+  { "name", SHERD_REQUIRED },
+  { "kind", SHERD_REQUIRED },
+  { "thickness-mm", SHERD_OPTIONAL },
+  { "state", SHERD_REQUIRED },
+  { "painted-state", SHERD_OPTIONAL },
+  { "bar-leather-hard-mm", SHERD_OPTIONAL },
+  { "bar-dry-mm", SHERD_OPTIONAL },
+  { "bar-fired-mm", SHERD_OPTIONAL },
+  { "drying-pct", SHERD_OPTIONAL },
+  { "drying-doubt-pct", SHERD_OPTIONAL },
+  { "firing-pct", SHERD_OPTIONAL },
+  { "firing-doubt-pct", SHERD_OPTIONAL },
+  END,
 };
 
 const SherdMember sherd_piece_size_members[] = {
@@ -61,6 +72,8 @@ const SherdMember sherd_piece_size_members[] = {
 const SherdMember sherd_side_members[] = {
   { "name", SHERD_REQUIRED },
   { "ground", SHERD_OPTIONAL },
+  { "burnish", SHERD_OPTIONAL },
+  { "drying-days", SHERD_OPTIONAL },
   END,
 };
 
@@ -81,8 +94,10 @@ const SherdMember sherd_zone_range_members[] = {
 };
 
 const SherdMember sherd_zone_members[] = {
-  { "code", SHERD_REQUIRED },   { "coats", SHERD_OPTIONAL },  { "replicate", SHERD_OPTIONAL },
-  { "ground", SHERD_OPTIONAL }, { "locked", SHERD_OPTIONAL }, END,
+  { "code", SHERD_REQUIRED },         { "coats", SHERD_OPTIONAL },
+  { "replicate", SHERD_OPTIONAL },    { "ground", SHERD_OPTIONAL },
+  { "locked", SHERD_OPTIONAL },       { "laid-g", SHERD_OPTIONAL },
+  { "laid-doubt-g", SHERD_OPTIONAL }, END,
 };
 
 const SherdMember sherd_photograph_members[] = {

@@ -2,7 +2,38 @@
 #include "config.h"
 
 #include "trial/piece.h"
+
+#include <math.h>
+
 #include "trial/part-private.h"
+
+/* Numbers about the clay, in the order of their properties. */
+enum
+{
+  BAR_LEATHER_HARD,
+  BAR_DRY,
+  BAR_FIRED,
+  DRYING,
+  DRYING_DOUBT,
+  FIRING,
+  FIRING_DOUBT,
+  N_CLAY
+};
+
+static const struct
+{
+  const char *name;
+  double least;
+  double most;
+} clay_properties[N_CLAY] = {
+  { "bar-leather-hard-mm", 10.0, 1000.0 }, { "bar-dry-mm", 10.0, 1000.0 },
+  { "bar-fired-mm", 10.0, 1000.0 },        { "drying-pct", -5.0, 25.0 },
+  { "drying-doubt-pct", 0.0, 25.0 },       { "firing-pct", -5.0, 25.0 },
+  { "firing-doubt-pct", 0.0, 25.0 },
+};
+
+/* Common practice, no source: a scribed line is a third of a millimetre wide. */
+#define BAR_SD_MM 0.3
 
 struct _SherdPiece
 {
@@ -16,6 +47,7 @@ struct _SherdPiece
   SherdForm *form;
   SherdClayState state;
   SherdClayState painted_state;
+  double clay[N_CLAY];
   GListStore *sides;
 };
 
@@ -31,6 +63,8 @@ enum
   PROP_STATE,
   PROP_PAINTED_STATE,
   PROP_SIDES,
+  PROP_CLAY_FIRST,
+  PROP_CLAY_LAST = PROP_CLAY_FIRST + N_CLAY - 1,
   N_PROPERTIES
 };
 
@@ -84,7 +118,10 @@ sherd_piece_get_property (GObject *object, guint id, GValue *value, GParamSpec *
       g_value_set_object (value, self->sides);
       break;
     default:
-      G_OBJECT_WARN_INVALID_PROPERTY_ID (object, id, pspec);
+      if (id >= PROP_CLAY_FIRST && id <= PROP_CLAY_LAST)
+        g_value_set_double (value, self->clay[id - PROP_CLAY_FIRST]);
+      else
+        G_OBJECT_WARN_INVALID_PROPERTY_ID (object, id, pspec);
     }
 }
 
@@ -159,7 +196,10 @@ sherd_piece_set_property (GObject *object, guint id, const GValue *value, GParam
       self->painted_state = g_value_get_enum (value);
       break;
     default:
-      G_OBJECT_WARN_INVALID_PROPERTY_ID (object, id, pspec);
+      if (id >= PROP_CLAY_FIRST && id <= PROP_CLAY_LAST)
+        self->clay[id - PROP_CLAY_FIRST] = g_value_get_double (value);
+      else
+        G_OBJECT_WARN_INVALID_PROPERTY_ID (object, id, pspec);
     }
 }
 
@@ -199,6 +239,9 @@ sherd_piece_class_init (SherdPieceClass *klass)
                                                       SHERD_CLAY_LEATHER_HARD, SHERD_PART_PROPERTY);
   properties[PROP_SIDES] =
     g_param_spec_object ("sides", NULL, NULL, G_TYPE_LIST_MODEL, G_PARAM_READABLE | G_PARAM_STATIC_STRINGS);
+  for (guint i = 0; i < N_CLAY; i++)
+    properties[PROP_CLAY_FIRST + i] =
+      sherd_part_new_maybe_spec (clay_properties[i].name, clay_properties[i].least, clay_properties[i].most);
   g_object_class_install_properties (object_class, N_PROPERTIES, properties);
 }
 
@@ -209,6 +252,8 @@ sherd_piece_init (SherdPiece *self)
   self->width_mm = SHERD_PIECE_MIN_MM;
   self->height_mm = SHERD_PIECE_MIN_MM;
   self->sides = g_list_store_new (SHERD_TYPE_SIDE);
+  for (guint i = 0; i < N_CLAY; i++)
+    self->clay[i] = NAN;
 }
 
 /**
@@ -372,6 +417,40 @@ sherd_piece_get_state (SherdPiece *self)
 {
   g_return_val_if_fail (SHERD_IS_PIECE (self), SHERD_CLAY_LEATHER_HARD);
   return self->state;
+}
+
+/* From a bar measured in both states, or else from what is said of the clay, or else @usual. */
+static SherdShrinkage
+shrinkage_between (SherdPiece *self, guint bar_before, guint pct, SherdShrinkage usual)
+{
+  const SherdLength before = { self->clay[bar_before], BAR_SD_MM }, after = { self->clay[bar_before + 1], BAR_SD_MM };
+  const double doubt_pct = self->clay[pct + 1];
+  SherdShrinkage shrinkage;
+
+  if (!isnan (before.mm) && !isnan (after.mm) && sherd_shrinkage_from_bar (&before, &after, &shrinkage, NULL))
+    return shrinkage;
+  if (isnan (self->clay[pct]))
+    return usual;
+  return (SherdShrinkage){ self->clay[pct] / 100.0, isnan (doubt_pct) ? usual.sd_frac : doubt_pct / 100.0 };
+}
+
+/**
+ * sherd_piece_get_shrinkage:
+ * @self: a piece
+ *
+ * Returns: how its clay shrinks in drying and in firing, from the bar scribed on it or from what is said of the clay;
+ * else what such clays usually do, with its doubt
+ */
+SherdClayShrinkage
+sherd_piece_get_shrinkage (SherdPiece *self)
+{
+  const SherdClayShrinkage usual = sherd_shrinkage_unknown ();
+
+  g_return_val_if_fail (SHERD_IS_PIECE (self), usual);
+  return (SherdClayShrinkage){
+    .drying = shrinkage_between (self, BAR_LEATHER_HARD, DRYING, usual.drying),
+    .firing = shrinkage_between (self, BAR_DRY, FIRING, usual.firing),
+  };
 }
 
 /**

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #pragma once
 
+#include "shape/shrinkage.h"
 #include "trial/form.h"
 #include "trial/side.h"
 
@@ -31,7 +32,10 @@ GType sherd_clay_state_get_type (void);
  * vessel its greatest diameter and its height; they follow from the form of a vessel or sherd); "thickness-mm" (double,
  * of the slab or the wall, 0 when not known); "form" (SherdForm, nullable: a plain tile or disc); "state"
  * (SherdClayState the measures belong to); "painted-state" (SherdClayState in which it is to be painted); "sides"
- * (GListModel). */
+ * (GListModel); and what is known of the clay, NAN when it is not: "bar-leather-hard-mm", "bar-dry-mm", "bar-fired-mm"
+ * (a bar scribed on the piece, as measured in each state), "drying-pct", "drying-doubt-pct", "firing-pct",
+ * "firing-doubt-pct" (linear shrinkage from leather-hard to dry and from dry to fired, and its standard uncertainty).
+ */
 #define SHERD_TYPE_PIECE (sherd_piece_get_type ())
 G_DECLARE_FINAL_TYPE (SherdPiece, sherd_piece, SHERD, PIECE, SherdPart)
 
@@ -57,6 +61,8 @@ gboolean sherd_piece_is_vessel (SherdPiece *self);
 gboolean sherd_piece_has_own_size (SherdPiece *self);
 SherdClayState sherd_piece_get_state (SherdPiece *self);
 SherdClayState sherd_piece_get_painted_state (SherdPiece *self);
+/* What is known of its clay; what is not known is common practice (shape/shrinkage.h). */
+SherdClayShrinkage sherd_piece_get_shrinkage (SherdPiece *self);
 /* of SherdSide */
 GListModel *sherd_piece_get_sides (SherdPiece *self);
 /* (nullable) (transfer none) */

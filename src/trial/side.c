@@ -5,6 +5,8 @@
 
 #include <math.h>
 
+#include <math.h>
+
 #include "trial/part-private.h"
 
 struct _SherdSide
@@ -13,6 +15,8 @@ struct _SherdSide
 
   char *name;
   char *ground;
+  SherdBurnish burnish;
+  double drying_days;
   GListStore *zones;
 };
 
@@ -21,12 +25,19 @@ enum
   PROP_0,
   PROP_NAME,
   PROP_GROUND,
+  PROP_BURNISH,
+  PROP_DRYING_DAYS,
   PROP_ZONES,
   N_PROPERTIES
 };
 
 static GParamSpec *properties[N_PROPERTIES];
 
+G_DEFINE_ENUM_TYPE (SherdBurnish,
+                    sherd_burnish,
+                    G_DEFINE_ENUM_VALUE (SHERD_BURNISH_NONE, "none"),
+                    G_DEFINE_ENUM_VALUE (SHERD_BURNISH_BEFORE, "before"),
+                    G_DEFINE_ENUM_VALUE (SHERD_BURNISH_OVER, "over"))
 G_DEFINE_FINAL_TYPE (SherdSide, sherd_side, SHERD_TYPE_PART)
 
 static void
@@ -41,6 +52,12 @@ sherd_side_get_property (GObject *object, guint id, GValue *value, GParamSpec *p
       break;
     case PROP_GROUND:
       g_value_set_string (value, self->ground);
+      break;
+    case PROP_BURNISH:
+      g_value_set_enum (value, self->burnish);
+      break;
+    case PROP_DRYING_DAYS:
+      g_value_set_double (value, self->drying_days);
       break;
     case PROP_ZONES:
       g_value_set_object (value, self->zones);
@@ -62,6 +79,12 @@ sherd_side_set_property (GObject *object, guint id, const GValue *value, GParamS
       break;
     case PROP_GROUND:
       sherd_part_replace_text (&self->ground, value);
+      break;
+    case PROP_BURNISH:
+      self->burnish = g_value_get_enum (value);
+      break;
+    case PROP_DRYING_DAYS:
+      self->drying_days = g_value_get_double (value);
       break;
     default:
       G_OBJECT_WARN_INVALID_PROPERTY_ID (object, id, pspec);
@@ -90,6 +113,9 @@ sherd_side_class_init (SherdSideClass *klass)
 
   properties[PROP_NAME] = g_param_spec_string ("name", NULL, NULL, "", SHERD_PART_PROPERTY);
   properties[PROP_GROUND] = g_param_spec_string ("ground", NULL, NULL, "", SHERD_PART_PROPERTY);
+  properties[PROP_BURNISH] =
+    g_param_spec_enum ("burnish", NULL, NULL, SHERD_TYPE_BURNISH, SHERD_BURNISH_NONE, SHERD_PART_PROPERTY);
+  properties[PROP_DRYING_DAYS] = sherd_part_new_maybe_spec ("drying-days", 0.0, 10000.0);
   properties[PROP_ZONES] =
     g_param_spec_object ("zones", NULL, NULL, G_TYPE_LIST_MODEL, G_PARAM_READABLE | G_PARAM_STATIC_STRINGS);
   g_object_class_install_properties (object_class, N_PROPERTIES, properties);
@@ -100,13 +126,14 @@ sherd_side_init (SherdSide *self)
 {
   self->name = g_strdup ("");
   self->ground = g_strdup ("");
+  self->drying_days = NAN;
   self->zones = g_list_store_new (SHERD_TYPE_ZONE);
 }
 
 /**
  * sherd_side_new:
  * @id: (nullable): its id, unique within the piece
- * @name: "face" or "back"
+ * @name: "face", "back", "outside" or "inside"
  *
  * Returns: (transfer full): a side without zones
  */
@@ -120,7 +147,7 @@ sherd_side_new (const char *id, const char *name)
  * sherd_side_get_name:
  * @self: a side
  *
- * Returns: "face" or "back"; sherd_format_side () has the word for the user
+ * Returns: "face", "back", "outside" or "inside"; sherd_format_side () has the word for the user
  */
 const char *
 sherd_side_get_name (SherdSide *self)
@@ -140,6 +167,32 @@ sherd_side_get_ground (SherdSide *self)
 {
   g_return_val_if_fail (SHERD_IS_SIDE (self), NULL);
   return self->ground;
+}
+
+/**
+ * sherd_side_get_burnish:
+ * @self: a side
+ *
+ * Returns: whether it was burnished, before it was painted or over the paint
+ */
+SherdBurnish
+sherd_side_get_burnish (SherdSide *self)
+{
+  g_return_val_if_fail (SHERD_IS_SIDE (self), SHERD_BURNISH_NONE);
+  return self->burnish;
+}
+
+/**
+ * sherd_side_get_drying_days:
+ * @self: a side
+ *
+ * Returns: how long it dried between painting and firing; NAN when not known
+ */
+double
+sherd_side_get_drying_days (SherdSide *self)
+{
+  g_return_val_if_fail (SHERD_IS_SIDE (self), NAN);
+  return self->drying_days;
 }
 
 /**

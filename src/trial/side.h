@@ -7,8 +7,21 @@
 
 G_BEGIN_DECLS
 
-/* One side of a piece. Properties: "id"; "name" ("face" or "back", as written in the file; sherd_format_side () gives
- * the word for the user); "ground" (string, may be empty: what lies under the paint); "zones" (GListModel). */
+/* When a side was burnished. */
+typedef enum
+{
+  SHERD_BURNISH_NONE,   /* "none" */
+  SHERD_BURNISH_BEFORE, /* "before": the ground, before it was painted */
+  SHERD_BURNISH_OVER    /* "over": over the paint */
+} SherdBurnish;
+
+#define SHERD_TYPE_BURNISH (sherd_burnish_get_type ())
+GType sherd_burnish_get_type (void);
+
+/* One side of a piece. Properties: "id"; "name" ("face", "back", "outside" or "inside", as written in the file;
+ * sherd_format_side () gives the word for the user); "ground" (string, may be empty: what lies under the paint);
+ * "burnish" (SherdBurnish); "drying-days" (double: from painting to firing, NAN when not known); "zones" (GListModel).
+ */
 #define SHERD_TYPE_SIDE (sherd_side_get_type ())
 G_DECLARE_FINAL_TYPE (SherdSide, sherd_side, SHERD, SIDE, SherdPart)
 
@@ -16,6 +29,9 @@ SherdSide *sherd_side_new (const char *id, const char *name);
 
 const char *sherd_side_get_name (SherdSide *self);
 const char *sherd_side_get_ground (SherdSide *self);
+SherdBurnish sherd_side_get_burnish (SherdSide *self);
+/* NAN when not known */
+double sherd_side_get_drying_days (SherdSide *self);
 /* of SherdZone */
 GListModel *sherd_side_get_zones (SherdSide *self);
 /* (nullable) (transfer none) */

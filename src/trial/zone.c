@@ -2,6 +2,9 @@
 #include "config.h"
 
 #include "trial/zone.h"
+
+#include <math.h>
+
 #include "trial/part-private.h"
 #include "trial/piece.h"
 
@@ -19,6 +22,8 @@ struct _SherdZone
   guint replicate;
   char *ground;
   gboolean locked;
+  double laid_g;
+  double laid_doubt_g;
 };
 
 enum
@@ -40,6 +45,8 @@ enum
   PROP_REPLICATE,
   PROP_GROUND,
   PROP_LOCKED,
+  PROP_LAID_G,
+  PROP_LAID_DOUBT_G,
   N_PROPERTIES
 };
 
@@ -80,6 +87,10 @@ find_measure (SherdZone *self, guint id)
       return &self->range.arc0_mm;
     case PROP_ARC1_MM:
       return &self->range.arc1_mm;
+    case PROP_LAID_G:
+      return &self->laid_g;
+    case PROP_LAID_DOUBT_G:
+      return &self->laid_doubt_g;
     default:
       return NULL;
     }
@@ -103,6 +114,8 @@ sherd_zone_get_property (GObject *object, guint id, GValue *value, GParamSpec *p
     case PROP_AZIMUTH1_DEG:
     case PROP_ARC0_MM:
     case PROP_ARC1_MM:
+    case PROP_LAID_G:
+    case PROP_LAID_DOUBT_G:
       g_value_set_double (value, *find_measure (self, id));
       break;
     case PROP_POLYGON:
@@ -149,6 +162,8 @@ sherd_zone_set_property (GObject *object, guint id, const GValue *value, GParamS
     case PROP_AZIMUTH1_DEG:
     case PROP_ARC0_MM:
     case PROP_ARC1_MM:
+    case PROP_LAID_G:
+    case PROP_LAID_DOUBT_G:
       *find_measure (self, id) = g_value_get_double (value);
       break;
     case PROP_POLYGON:
@@ -229,6 +244,8 @@ sherd_zone_class_init (SherdZoneClass *klass)
   properties[PROP_REPLICATE] = g_param_spec_uint ("replicate", NULL, NULL, 1, 9999, 1, SHERD_PART_PROPERTY);
   properties[PROP_GROUND] = g_param_spec_string ("ground", NULL, NULL, NULL, SHERD_PART_PROPERTY);
   properties[PROP_LOCKED] = g_param_spec_boolean ("locked", NULL, NULL, FALSE, SHERD_PART_PROPERTY);
+  properties[PROP_LAID_G] = sherd_part_new_maybe_spec ("laid-g", 0.0, 10000.0);
+  properties[PROP_LAID_DOUBT_G] = sherd_part_new_maybe_spec ("laid-doubt-g", 0.0, 10000.0);
   g_object_class_install_properties (object_class, N_PROPERTIES, properties);
 }
 
@@ -239,6 +256,8 @@ sherd_zone_init (SherdZone *self)
   self->rectangle = (SherdRectangle){ .width_mm = 1.0, .height_mm = 1.0 };
   self->coats = 1;
   self->replicate = 1;
+  self->laid_g = NAN;
+  self->laid_doubt_g = NAN;
 }
 
 /**
@@ -434,4 +453,20 @@ sherd_zone_get_locked (SherdZone *self)
 {
   g_return_val_if_fail (SHERD_IS_ZONE (self), FALSE);
   return self->locked;
+}
+
+/**
+ * sherd_zone_get_laid_g:
+ * @self: a zone
+ * @doubt_g: (out) (optional): standard uncertainty, NAN when not known
+ *
+ * Returns: dry paint laid on it in g, weighed; NAN when nobody did
+ */
+double
+sherd_zone_get_laid_g (SherdZone *self, double *doubt_g)
+{
+  g_return_val_if_fail (SHERD_IS_ZONE (self), NAN);
+  if (doubt_g != NULL)
+    *doubt_g = self->laid_doubt_g;
+  return self->laid_g;
 }

@@ -21,7 +21,8 @@ GType sherd_outline_get_type (void);
  * nullable: bare control); "coats" (uint, 1…99); "replicate" (uint, 1…9999, which repetition of the same treatment this
  * is); "paint-revision" (uint: of the paint, with which the zone was fired; 0 while it is the paint as it stands);
  * "ground" (string, nullable: the ground of this zone where it is not that
- * of the side); "locked" (boolean: not to be moved by layout). */
+ * of the side); "locked" (boolean: not to be moved by layout); "laid-g", "laid-doubt-g" (doubles: dry paint laid on
+ * it, weighed, and the standard uncertainty; NAN when nobody weighed it). */
 #define SHERD_TYPE_ZONE (sherd_zone_get_type ())
 G_DECLARE_FINAL_TYPE (SherdZone, sherd_zone, SHERD, ZONE, SherdPart)
 
@@ -58,5 +59,7 @@ guint sherd_zone_get_replicate (SherdZone *self);
 /* (nullable): NULL where the side's ground lies under the zone */
 const char *sherd_zone_get_ground (SherdZone *self);
 gboolean sherd_zone_get_locked (SherdZone *self);
+/* NAN when nobody weighed it. @doubt_g: (out) (optional): standard uncertainty */
+double sherd_zone_get_laid_g (SherdZone *self, double *doubt_g);
 
 G_END_DECLS

@@ -134,7 +134,9 @@ static SherdPiece *
 new_piece_of_form (const char *id, const char *name, SherdPieceKind kind, double thickness_mm, const SherdForm *form)
 {
   return g_object_new (SHERD_TYPE_PIECE, "id", id, "name", name, "kind", kind, "thickness-mm", thickness_mm, "form",
-                       form, "painted-state", SHERD_CLAY_DRY, NULL);
+                       form, "painted-state", SHERD_CLAY_DRY, "bar-leather-hard-mm", 100.0, "bar-dry-mm", 95.5,
+                       "bar-fired-mm", 94.0, "drying-pct", 5.0, "drying-doubt-pct", 1.0, "firing-pct", 1.5,
+                       "firing-doubt-pct", 0.5, NULL);
 }
 
 /* With two zones, one of them drawn. */
@@ -156,7 +158,8 @@ add_bowl (SherdTrial *trial)
   form->floor_mm = 7;
   bowl = new_piece_of_form ("piece-2", "Bowl 2", SHERD_PIECE_VESSEL, 5, form);
   append (sherd_side_get_zones (outside), sherd_zone_new_range ("zone-4", "A1", &range));
-  g_object_set (zone, "polygon", triangle, NULL);
+  g_object_set (outside, "burnish", SHERD_BURNISH_OVER, "drying-days", 2.5, NULL);
+  g_object_set (zone, "polygon", triangle, "laid-g", 0.75, "laid-doubt-g", 0.05, NULL);
   append (sherd_side_get_zones (outside), zone);
   append (sherd_piece_get_sides (bowl), outside);
   append (sherd_trial_get_pieces (trial), bowl);

@@ -362,6 +362,41 @@ test_faults_of_a_file_are_told_and_kept (void)
   g_assert_nonnull (strstr (words, "A2"));
 }
 
+/* What is left is 95 of 100 mm in drying and 94 of 95 in firing. */
+static void
+test_a_scribed_bar_tells_the_shrinkage (Beaker *beaker, gconstpointer data)
+{
+  SherdClayShrinkage shrinkage = sherd_piece_get_shrinkage (beaker->piece);
+
+  assert_near (shrinkage.drying.frac, sherd_shrinkage_unknown ().drying.frac);
+  g_assert_true (sherd_trial_set_clay (beaker->trial, beaker->piece, "drying-pct", 6, FALSE, NULL));
+  assert_near (sherd_piece_get_shrinkage (beaker->piece).drying.frac, 0.06);
+  g_assert_true (sherd_trial_set_clay (beaker->trial, beaker->piece, "bar-leather-hard-mm", 100, FALSE, NULL));
+  g_assert_true (sherd_trial_set_clay (beaker->trial, beaker->piece, "bar-dry-mm", 95, FALSE, NULL));
+  g_assert_true (sherd_trial_set_clay (beaker->trial, beaker->piece, "bar-fired-mm", 94, FALSE, NULL));
+  shrinkage = sherd_piece_get_shrinkage (beaker->piece);
+  assert_near (shrinkage.drying.frac, 0.05);
+  assert_near (shrinkage.firing.frac, 1.0 / 95.0);
+  g_assert_false (sherd_trial_set_clay (beaker->trial, beaker->piece, "bar-dry-mm", 5, FALSE, NULL));
+}
+
+static void
+test_what_was_weighed_is_kept_with_its_doubt (Beaker *beaker, gconstpointer data)
+{
+  double doubt_g;
+  SherdZone *zone;
+
+  lay_rings (beaker, 1, 6, 2);
+  zone = zone_of (beaker, "A1");
+  g_assert_true (isnan (sherd_zone_get_laid_g (zone, NULL)));
+  g_assert_true (sherd_trial_set_laid (beaker->trial, zone, 0.8, 0.1, FALSE, NULL));
+  g_assert_cmpfloat (sherd_zone_get_laid_g (zone, &doubt_g), ==, 0.8);
+  g_assert_cmpfloat (doubt_g, ==, 0.1);
+  g_assert_false (sherd_trial_set_laid (beaker->trial, zone, -1, 0.1, FALSE, NULL));
+  sherd_trial_undo (beaker->trial);
+  g_assert_true (isnan (sherd_zone_get_laid_g (zone, NULL)));
+}
+
 int
 main (int argc, char **argv)
 {
@@ -381,6 +416,8 @@ main (int argc, char **argv)
   BEAKER ("a-side-is-copied-with-its-paints", test_a_side_is_copied_with_its_paints);
   BEAKER ("a-vessel-does-not-shrink-away-under-its-zones", test_a_vessel_does_not_shrink_away_under_its_zones);
   BEAKER ("rows-and-columns-do-not-fit-a-vessel", test_rows_and_columns_do_not_fit_a_vessel);
+  BEAKER ("a-scribed-bar-tells-the-shrinkage", test_a_scribed_bar_tells_the_shrinkage);
+  BEAKER ("what-was-weighed-is-kept-with-its-doubt", test_what_was_weighed_is_kept_with_its_doubt);
   BEAKER ("a-vessel-survives-saving", test_a_vessel_survives_saving);
 #undef BEAKER
   g_test_add_func ("/trial/forms/every-preset-makes-a-piece", test_every_preset_makes_a_piece);

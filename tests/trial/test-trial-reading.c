@@ -205,9 +205,10 @@ test_refusal_of_a_whole_names_its_first_line (void)
   guint line;
 
   spoilt = replace_first (text, "[35, 25, 6]", "[58, 5, 6]", &line);
-  /* "{", id, name, kind, thickness_mm, state, painted_state, edge_mm, its corners and bracket, holes_mm: the brace
-   * stands fourteen lines higher. */
-  place = g_strdup_printf ("line %u, pieces[2]: ", line - 14);
+  /* "{", id, name, kind, thickness_mm, state, painted_state, seven of the clay, edge_mm, its corners
+   * and bracket, holes_mm: the brace
+   * stands twenty-one lines higher. */
+  place = g_strdup_printf ("line %u, pieces[2]: ", line - 21);
   g_assert_null (sherd_trial_new_from_text (spoilt, strlen (spoilt), "my.sherdboard", &error));
   g_assert_nonnull (strstr (error->message, place));
 }
