@@ -1,0 +1,12 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#pragma once
+
+#include <gtk/gtk.h>
+
+G_BEGIN_DECLS
+
+/* When the first window of @application has drawn its first frame, prints the monotonic time in µs and the CPU time of
+ * the process in ms, and ends the program. */
+void first_frame_tell (GtkApplication *application);
+
+G_END_DECLS
