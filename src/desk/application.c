@@ -67,25 +67,18 @@ sherd_application_startup (GApplication *application)
     gtk_application_set_accels_for_action (GTK_APPLICATION (application), shortcuts[i].action, shortcuts[i].keys);
 }
 
-static SherdWindow *
-window_new (SherdApplication *self)
-{
-  GtkWidget *window = sherd_window_new (GTK_APPLICATION (self));
-
-  gtk_window_present (GTK_WINDOW (window));
-  return SHERD_WINDOW (window);
-}
-
+/* What is to be shown comes first: a window that is laid out empty is laid out twice. */
 static void
 sherd_application_activate (GApplication *application)
 {
   SherdApplication *self = SHERD_APPLICATION (application);
-  SherdWindow *window = window_new (self);
+  GtkWidget *window = sherd_window_new (GTK_APPLICATION (self));
 
   if (self->wants_demo)
-    sherd_window_open_demo (window);
+    sherd_window_open_demo (SHERD_WINDOW (window));
   else
-    sherd_window_offer_recovery (window);
+    sherd_window_offer_recovery (SHERD_WINDOW (window));
+  gtk_window_present (GTK_WINDOW (window));
 }
 
 static void
@@ -96,7 +89,12 @@ sherd_application_open (GApplication *application, GFile **files, int n_files, c
       g_autofree char *path = g_file_get_path (files[i]);
 
       if (path != NULL)
-        sherd_window_open_path (window_new (SHERD_APPLICATION (application)), path);
+        {
+          GtkWidget *window = sherd_window_new (GTK_APPLICATION (application));
+
+          sherd_window_open_path (SHERD_WINDOW (window), path);
+          gtk_window_present (GTK_WINDOW (window));
+        }
     }
 }
 

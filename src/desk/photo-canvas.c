@@ -293,6 +293,8 @@ sherd_photo_canvas_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
   const graphene_rect_t all = GRAPHENE_RECT_INIT (0.0f, 0.0f, (float)self->view.width_px, (float)self->view.height_px);
 
   gtk_snapshot_append_color (snapshot, &surround, &all);
+  if (self->pyramid)
+    sherd_photo_pyramid_start (self->pyramid); /* somebody looks */
   if (sherd_photo_canvas_has_photo (self))
     {
       draw_photo (self, snapshot);

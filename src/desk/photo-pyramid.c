@@ -29,6 +29,7 @@ struct _SherdPhotoPyramid
   GdkTexture *preview;
   double progress_frac;
   GError *error;
+  gboolean started;
   GCancellable *cancellable;
   struct _Building *building;
   double linear[256]; /* sRGB code → linear light */
@@ -262,17 +263,6 @@ built_cb (GObject *source, GAsyncResult *result, gpointer user_data)
 }
 
 static void
-start_building (SherdPhotoPyramid *self)
-{
-  /* No source object: a thread may drop the task last, and the pyramid must go in the main loop. */
-  g_autoptr (GTask) task = g_task_new (NULL, self->cancellable, built_cb, g_atomic_rc_box_acquire (self->building));
-
-  g_task_set_name (task, "photo pyramid");
-  g_task_set_task_data (task, g_atomic_rc_box_acquire (self->building), building_unref);
-  g_task_run_in_thread (task, build_in_thread);
-}
-
-static void
 sherd_photo_pyramid_dispose (GObject *object)
 {
   SherdPhotoPyramid *self = SHERD_PHOTO_PYRAMID (object);
@@ -344,6 +334,29 @@ pick_preview (const SherdPicture *picture)
 }
 
 /**
+ * sherd_photo_pyramid_start:
+ * @self: the pyramid
+ *
+ * Starts to read and halve the photograph in a thread, unless that has begun: its size and a small version come first.
+ * What goes wrong is told by sherd_photo_pyramid_get_error() when #SherdPhotoPyramid::changed is emitted.
+ */
+void
+sherd_photo_pyramid_start (SherdPhotoPyramid *self)
+{
+  g_autoptr (GTask) task = NULL;
+
+  g_return_if_fail (SHERD_IS_PHOTO_PYRAMID (self));
+  if (self->started)
+    return;
+  self->started = TRUE;
+  /* No source object: a thread may drop the task last, and the pyramid must go in the main loop. */
+  task = g_task_new (NULL, self->cancellable, built_cb, g_atomic_rc_box_acquire (self->building));
+  g_task_set_name (task, "photo pyramid");
+  g_task_set_task_data (task, g_atomic_rc_box_acquire (self->building), building_unref);
+  g_task_run_in_thread (task, build_in_thread);
+}
+
+/**
  * sherd_photo_pyramid_new_for_picture:
  * @picture: a picture; its pixels are shared, not copied
  *
@@ -361,7 +374,7 @@ sherd_photo_pyramid_new_for_picture (const SherdPicture *picture)
   self->preview = pick_preview (picture);
   self->building->picture = share_picture (picture);
   add_level (self, share_picture (picture));
-  start_building (self);
+  sherd_photo_pyramid_start (self);
   return self;
 }
 
@@ -369,8 +382,7 @@ sherd_photo_pyramid_new_for_picture (const SherdPicture *picture)
  * sherd_photo_pyramid_new_for_file:
  * @path: path of a photograph
  *
- * Starts to read and halve the photograph in a thread: its size and a small version come first. What goes wrong is told
- * by sherd_photo_pyramid_get_error() when #SherdPhotoPyramid::changed is emitted.
+ * A photograph that is read when somebody looks: sherd_photo_pyramid_start().
  *
  * Returns: (transfer full): the pyramid
  */
@@ -380,7 +392,6 @@ sherd_photo_pyramid_new_for_file (const char *path)
   SherdPhotoPyramid *self = g_object_new (SHERD_TYPE_PHOTO_PYRAMID, NULL);
 
   self->building->path = g_strdup (path);
-  start_building (self);
   return self;
 }
 

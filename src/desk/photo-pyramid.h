@@ -15,6 +15,7 @@ G_DECLARE_FINAL_TYPE (SherdPhotoPyramid, sherd_photo_pyramid, SHERD, PHOTO_PYRAM
 
 SherdPhotoPyramid *sherd_photo_pyramid_new_for_picture (const SherdPicture *picture);
 SherdPhotoPyramid *sherd_photo_pyramid_new_for_file (const char *path);
+void sherd_photo_pyramid_start (SherdPhotoPyramid *self);
 void sherd_photo_pyramid_cancel (SherdPhotoPyramid *self);
 
 double sherd_photo_pyramid_get_progress (SherdPhotoPyramid *self);

@@ -163,6 +163,7 @@ test_missing_file_is_told (void)
 {
   g_autoptr (SherdPhotoPyramid) pyramid = sherd_photo_pyramid_new_for_file ("/no/such/photograph.jpg");
 
+  sherd_photo_pyramid_start (pyramid);
   g_assert_true (sherd_test_wait (has_error, pyramid));
   g_assert_error (sherd_photo_pyramid_get_error (pyramid), SHERD_PHOTO_ERROR, SHERD_PHOTO_ERROR_OPEN);
   g_assert_cmpuint (sherd_photo_pyramid_get_n_levels (pyramid), ==, 0);
@@ -189,6 +190,10 @@ test_file_is_read (void)
     }
   pyramid = sherd_photo_pyramid_new_for_file (path);
   g_signal_connect (pyramid, "changed", G_CALLBACK (count_cb), &n_changes);
+  sherd_test_spin (100);
+  g_assert_cmpuint (n_changes, ==, 0); /* nobody has looked */
+  sherd_photo_pyramid_start (pyramid);
+  sherd_photo_pyramid_start (pyramid);
   g_assert_true (sherd_test_wait (is_ready, pyramid));
   g_assert_no_error (sherd_photo_pyramid_get_error (pyramid));
   g_assert_cmpuint (sherd_photo_pyramid_get_width_px (pyramid), ==, 1600);
