@@ -68,18 +68,18 @@ read_share (const SherdTextReading *reading, const char **at, SherdValue *pct)
   return TRUE;
 }
 
-static gboolean
-read_constituent (const SherdTextReading *reading, const char *name, gsize length, SherdFormula **content)
+static SherdFormula *
+read_constituent (const SherdTextReading *reading, const char *name, gsize length)
 {
-  SherdTextPlace inner;
+  g_autoptr (SherdFormula) content = sherd_formula_read (reading, name, length);
   g_autoptr (GError) error = NULL;
 
-  *content = sherd_formula_new (name, (gssize)length, &inner, &error);
-  if (*content == NULL)
-    return sherd_refuse_at (reading, name + inner.byte, "%s", error->message);
-  if (!sherd_oxides_check_fate (&(*content)->atoms, &error))
-    return sherd_refuse_at (reading, name, "%s", error->message);
-  return TRUE;
+  if (content != NULL && !sherd_oxides_check_fate (&content->atoms, &error))
+    {
+      sherd_refuse_at (reading, name, "%s", error->message);
+      return NULL;
+    }
+  return g_steal_pointer (&content);
 }
 
 /* “SiO2 54 ± 1”. The name ends at a space, a colon or an equals sign. */
@@ -95,7 +95,9 @@ read_row (const SherdTextReading *reading, const char **at, SherdSubstance *into
 
   if (into->constituents->len >= MOST_ROWS)
     return sherd_refuse_at (reading, name, _ ("there are more rows than an analysis has."));
-  if (!is_loss && !read_constituent (reading, name, length, &content))
+  if (!is_loss)
+    content = read_constituent (reading, name, length);
+  if (!is_loss && content == NULL)
     return FALSE;
   *at = skip_blanks (name + length);
   if (!read_share (reading, at, &pct))

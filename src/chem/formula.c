@@ -423,6 +423,28 @@ read_formula (Reader *reader, SherdFormula *formula)
 }
 
 /**
+ * sherd_formula_read:
+ * @reading: a valid UTF-8 text that ends with a zero
+ * @start: where in it the formula begins
+ * @length: its bytes
+ *
+ * Returns: (transfer full) (nullable): as sherd_formula_new (); NULL with the place in the whole text
+ */
+SherdFormula *
+sherd_formula_read (const SherdTextReading *reading, const char *start, gsize length)
+{
+  g_autoptr (SherdFormula) formula = formula_new_empty ();
+  Reader reader = { .reading = *reading, .end = start + length, .at = start };
+
+  if (length > MOST_BYTES)
+    {
+      refuse (&reader, start, _ ("this is not the text of a formula."));
+      return NULL;
+    }
+  return read_formula (&reader, formula) ? g_steal_pointer (&formula) : NULL;
+}
+
+/**
  * sherd_formula_new:
  * @text: a formula, UTF-8
  * @length: its bytes, or -1 when it ends with a zero
@@ -439,23 +461,18 @@ read_formula (Reader *reader, SherdFormula *formula)
 SherdFormula *
 sherd_formula_new (const char *text, gssize length, SherdTextPlace *place, GError **error)
 {
-  g_autoptr (SherdFormula) formula = formula_new_empty ();
   const gsize n_bytes = length < 0 ? strlen (text) : (gsize)length;
-  g_autofree char *copy = g_strndup (text, n_bytes); /* ends with a zero: one byte ahead may always be read */
-  Reader reader = { .reading = { copy, _ ("Formula"), SHERD_CHEM_ERROR_FORMULA, place, error },
-                    .end = copy + n_bytes,
-                    .at = copy };
+  g_autofree char *copy = g_strndup (text, n_bytes);
+  const SherdTextReading reading = { copy, _ ("Formula"), SHERD_CHEM_ERROR_FORMULA, place, error };
 
   if (place != NULL)
     *place = (SherdTextPlace){ 0, 0 };
-  if (n_bytes > MOST_BYTES || !g_utf8_validate (copy, (gssize)n_bytes, NULL))
+  if (!g_utf8_validate (copy, (gssize)n_bytes, NULL))
     {
-      refuse (&reader, copy, _ ("this is not the text of a formula."));
+      sherd_refuse_at (&reading, copy, _ ("this is not the text of a formula."));
       return NULL;
     }
-  if (!read_formula (&reader, formula))
-    return NULL;
-  return g_steal_pointer (&formula);
+  return sherd_formula_read (&reading, copy, n_bytes);
 }
 
 /**

@@ -15,6 +15,7 @@ typedef struct
 } SherdFormula;
 
 SherdFormula *sherd_formula_new (const char *text, gssize length, SherdTextPlace *place, GError **error);
+SherdFormula *sherd_formula_read (const SherdTextReading *reading, const char *start, gsize length);
 SherdFormula *sherd_formula_copy (const SherdFormula *formula);
 void sherd_formula_free (SherdFormula *formula);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (SherdFormula, sherd_formula_free)

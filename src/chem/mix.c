@@ -97,19 +97,23 @@ sherd_mix_part_doubt (const SherdMix *mix, const SherdMixPart *part)
  * sherd_mix_counts_spoons:
  * @mix: a mix by volume
  *
- * Returns: whether every part's own spoon was weighed, so that grams follow without any density
+ * Returns: whether grams follow from the user's own spoon alone: it was weighed with every part, and how much it holds
+ * is not known of all (else the density that follows from it is as good)
  */
 gboolean
 sherd_mix_counts_spoons (const SherdMix *mix)
 {
+  gboolean volume_missing = FALSE;
+
   for (guint i = 0; i < mix->parts->len; i++)
     {
-      const SherdMixPart *part = &g_array_index (mix->parts, SherdMixPart, i);
+      const SherdSubstance *substance = g_array_index (mix->parts, SherdMixPart, i).substance;
 
-      if (part->substance == NULL || !(part->substance->spoon_g.value > 0.0))
+      if (substance == NULL || !(substance->spoon_g.value > 0.0))
         return FALSE;
+      volume_missing |= !(substance->spoon_ml > 0.0);
     }
-  return mix->parts->len > 0;
+  return volume_missing;
 }
 
 /* Every mix once, those first that others need. @states: 1 while its parts are looked at, 2 afterwards. */

@@ -144,6 +144,24 @@ test_weighed_spoons_need_no_density (void)
 }
 
 static void
+test_spoons_of_different_size_count_by_what_they_hold (void)
+{
+  static const Line lines[] = { { "Cu2CO3(OH)2", SHERD_SUBSTANCE_COLOURANT, 4.0, 1.0 },
+                                { "Al2Si2O5(OH)4", SHERD_SUBSTANCE_CLAY, 2.6, 1.0 } };
+  g_autoptr (Kettle) kettle = kettle_new (SHERD_MIX_BY_VOLUME, lines, 2, 1.0);
+  SherdSubstance *malachite = g_ptr_array_index (kettle->substances, 0);
+  SherdSubstance *clay = g_ptr_array_index (kettle->substances, 1);
+  g_autoptr (SherdMixFacts) facts = NULL;
+
+  malachite->spoon_g.value = 6.0;
+  malachite->spoon_ml = 5.0;
+  clay->spoon_g.value = 6.0;
+  clay->spoon_ml = 15.0;
+  facts = facts_of (kettle->mix);
+  g_assert_cmpfloat_with_epsilon (g_array_index (facts->shares, SherdMixShare, 0).mass_frac.value, 1.2 / 1.6, ROUNDING);
+}
+
+static void
 test_without_flux_there_is_no_molar_formula_and_no_division (void)
 {
   static const Line lines[] = { { "MnO2", SHERD_SUBSTANCE_COLOURANT, 5.06, 2.0 },
@@ -381,6 +399,8 @@ main (int argc, char **argv)
   g_test_add_func ("/chem/mix-facts/worked-batches-come-out", test_worked_batches_come_out);
   g_test_add_func ("/chem/mix-facts/parts-by-volume-become-mass-as-worked", test_parts_by_volume_become_mass_as_worked);
   g_test_add_func ("/chem/mix-facts/weighed-spoons-need-no-density", test_weighed_spoons_need_no_density);
+  g_test_add_func ("/chem/mix-facts/spoons-of-different-size-count-by-what-they-hold",
+                   test_spoons_of_different_size_count_by_what_they_hold);
   g_test_add_func ("/chem/mix-facts/without-flux-there-is-no-molar-formula-and-no-division",
                    test_without_flux_there_is_no_molar_formula_and_no_division);
   g_test_add_func ("/chem/mix-facts/charcoal-alone-leaves-nothing-and-no-shares",

@@ -56,7 +56,8 @@ test_refusals_of_an_analysis_point_at_the_character_and_change_nothing (void)
     const char *words;
   } refusals[] = {
     { "", 0, "needs a formula or an analysis" },
-    { "SiO2 54; Xx2O3 46", 9, "“Xx” is not an element" },
+    { "SiO2 54; Xx2O3 46", 9, "Analysis, character 10: “Xx” is not an element" },
+    { "SiO2 54; Al2(OH 46", 12, "is not closed" },
     { "SiO2", 4, "a share in % is expected" },
     { "SiO2 abc", 5, "a share in % is expected" },
     { "SiO2 5.4.3", 5, "a share in % is expected" },
