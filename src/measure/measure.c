@@ -299,16 +299,37 @@ find_ground (Walk *walk)
                                     bare->y_mm, bare->n);
 }
 
+/* A size that nobody measured would put the chart at any distance from the lamp. In the plane of the face, where it is
+ * asked to lie, the photograph itself tells the place.
+ */
+static void
+place_in_face (const Walk *walk, SherdPoint in_frame_mm, SherdLightPoint *point)
+{
+  const SherdPoint seen_px = sherd_homography_to_photo (&walk->chart, in_frame_mm);
+  const SherdPoint on_face_mm = sherd_homography_to_piece (&walk->face, seen_px);
+  static const double out_of_face[3] = { 0.0, 0.0, -1.0 };
+
+  point->position_mm[0] = on_face_mm.x;
+  point->position_mm[1] = on_face_mm.y;
+  point->position_mm[2] = 0.0;
+  memcpy (point->normal, out_of_face, sizeof point->normal);
+}
+
 static void
 place_reading (const Walk *walk, gsize patch, SherdPatchReading *reading)
 {
+  const SherdPoint in_frame_mm = sherd_outline_centroid (walk->request->patches[patch].outline_mm);
   double half_diagonal_square =
     walk->camera.centre_x_px * walk->camera.centre_x_px + walk->camera.centre_y_px * walk->camera.centre_y_px;
   SherdPoint seen;
 
-  sherd_plane_point (&walk->chart_plane, sherd_outline_centroid (walk->request->patches[patch].outline_mm),
-                     reading->point.position_mm);
-  memcpy (reading->point.normal, walk->chart_plane.normal, sizeof reading->point.normal);
+  if (walk->request->reference_unsized)
+    place_in_face (walk, in_frame_mm, &reading->point);
+  else
+    {
+      sherd_plane_point (&walk->chart_plane, in_frame_mm, reading->point.position_mm);
+      memcpy (reading->point.normal, walk->chart_plane.normal, sizeof reading->point.normal);
+    }
   seen = sherd_camera_project (&walk->camera, reading->point.position_mm);
   reading->point.corner_square =
     (pow (seen.x - walk->camera.centre_x_px, 2) + pow (seen.y - walk->camera.centre_y_px, 2)) / half_diagonal_square;

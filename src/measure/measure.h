@@ -56,6 +56,8 @@ typedef struct
   SherdReferenceKind reference;
   const SherdMark *reference_marks; /* in the chart's frame, four or more */
   gsize n_reference_marks;
+  gboolean
+    reference_unsized; /* the chart's frame has proportions but no known size: it lies in the plane of the face */
   const SherdMeasurePatch *patches;
   gsize n_patches;
 } SherdMeasureRequest;

@@ -176,6 +176,7 @@ fill_request (SherdMeasureJob *job, SherdPhotograph *photograph)
     .reference = sherd_reference_get_kind (sherd_photograph_get_reference (photograph)),
     .reference_marks = job->reference_marks->marks,
     .n_reference_marks = job->reference_marks->n_marks,
+    .reference_unsized = !sherd_reference_is_sized (sherd_photograph_get_reference (photograph)),
     .patches = (const SherdMeasurePatch *)(gpointer)job->patches->data,
     .n_patches = job->patches->len,
   };

@@ -328,6 +328,47 @@ sherd_reference_get_height_mm (SherdReference *self)
   return self->height_mm;
 }
 
+static guint
+count_columns (SherdReference *self)
+{
+  const SherdReferencePatch *patches = (const SherdReferencePatch *)(gpointer)self->patches->data;
+  guint n_columns = 0;
+
+  while (n_columns < self->patches->len && patches[n_columns].rectangle_mm.y_mm == patches[0].rectangle_mm.y_mm)
+    n_columns++;
+  return n_columns;
+}
+
+/* As sherd_chart_layout_init_plain () lays a chart out: so and so many mm a patch, which stand for any size. */
+static gboolean
+is_plain (SherdReference *self)
+{
+  const SherdReferencePatch *patches = (const SherdReferencePatch *)(gpointer)self->patches->data;
+  const guint n_columns = count_columns (self);
+  SherdChartLayout plain;
+  SherdRectangle first;
+
+  if (n_columns == 0)
+    return FALSE;
+  sherd_chart_layout_init_plain (&plain, self->patches->len / n_columns, n_columns);
+  first = sherd_chart_layout_patch (&plain, 0, 0);
+  return self->width_mm == plain.frame_width_mm && self->height_mm == plain.frame_height_mm &&
+         sherd_rectangle_equal (&patches[0].rectangle_mm, &first, 0.0);
+}
+
+/**
+ * sherd_reference_is_sized:
+ * @self: a reference
+ *
+ * Returns: whether its frame has the size of the real thing, so that its size in a photograph tells how far away it is
+ */
+gboolean
+sherd_reference_is_sized (SherdReference *self)
+{
+  g_return_val_if_fail (SHERD_IS_REFERENCE (self), FALSE);
+  return self->kind == SHERD_REFERENCE_CHART && !is_plain (self);
+}
+
 /**
  * sherd_reference_get_patches:
  * @self: a reference

@@ -52,6 +52,9 @@ SherdReferenceKind sherd_reference_get_kind (SherdReference *self);
 const char *sherd_reference_get_description (SherdReference *self);
 double sherd_reference_get_width_mm (SherdReference *self);
 double sherd_reference_get_height_mm (SherdReference *self);
+/* FALSE when only its proportions are known: a grey card, or a chart of which rows and columns were all that was told.
+ */
+gboolean sherd_reference_is_sized (SherdReference *self);
 const SherdReferencePatch *sherd_reference_get_patches (SherdReference *self, gsize *n_patches);
 /* Same kind, frame, places and colours: the same reference may be taken to stand in both photographs. */
 gboolean sherd_reference_equal (SherdReference *first, SherdReference *second);

@@ -301,6 +301,55 @@ test_chart_half_out_of_view (Fixture *fixture, gconstpointer data)
     sherd_outline_free (outlines[i]);
 }
 
+/* How far the lightness of zones without a remark lies from that of the usual measurement, at most. */
+static double
+most_lightness_apart (const SherdPhotoMeasurement *usual, const SherdPhotoMeasurement *other)
+{
+  double most = 0.0;
+
+  for (gsize i = 0; i < usual->n_zones; i++)
+    if (usual->zones[i].flags == 0)
+      most = fmax (most, fabs (usual->zones[i].lab.l - other->zones[i].lab.l));
+  return most;
+}
+
+/* The chart's frame is told in numbers less than half its size, as rows and columns alone give them. Taken for its size
+ * they put the chart near the lens and its light off by several L*; taken for proportions they do no harm. */
+static void
+test_chart_of_unknown_size (Fixture *fixture, gconstpointer data)
+{
+  const double share = 0.45;
+  g_autoptr (SherdPhotoMeasurement) usual = measure (fixture);
+  g_autoptr (SherdPhotoMeasurement) unsized = NULL;
+  g_autoptr (SherdPhotoMeasurement) misplaced = NULL;
+  SherdMark marks[4];
+  SherdMeasurePatch patches[64];
+
+  memcpy (marks, fixture->photo.chart_marks, sizeof marks);
+  memcpy (patches, fixture->scene->patches, fixture->scene->n_patches * sizeof *patches);
+  for (guint i = 0; i < 4; i++)
+    marks[i].piece_mm = (SherdPoint){ share * marks[i].piece_mm.x, share * marks[i].piece_mm.y };
+  for (gsize i = 0; i < fixture->scene->n_patches; i++)
+    {
+      SherdOutline *outline = sherd_outline_new (patches[i].outline_mm->points, patches[i].outline_mm->n_points);
+
+      for (gsize j = 0; j < outline->n_points; j++)
+        outline->points[j] = (SherdPoint){ share * outline->points[j].x, share * outline->points[j].y };
+      patches[i].outline_mm = outline;
+    }
+  fixture->request.reference_marks = marks;
+  fixture->request.patches = patches;
+  misplaced = measure (fixture);
+  fixture->request.reference_unsized = TRUE;
+  unsized = measure (fixture);
+  g_test_message ("L* apart: %.2f as proportions, %.2f as a size", most_lightness_apart (usual, unsized),
+                  most_lightness_apart (usual, misplaced));
+  g_assert_cmpfloat (most_lightness_apart (usual, unsized), <, 0.3);
+  g_assert_cmpfloat (most_lightness_apart (usual, misplaced), >, 1.0);
+  for (gsize i = 0; i < fixture->scene->n_patches; i++)
+    sherd_outline_free ((SherdOutline *)patches[i].outline_mm);
+}
+
 static void
 test_few_patches (Fixture *fixture, gconstpointer data)
 {
@@ -339,6 +388,7 @@ main (int argc, char **argv)
   add ("/measure/photo/refuses/unmarked-chart", test_unmarked_chart);
   add ("/measure/photo/refuses/marks-in-a-line", test_marks_in_a_line);
   add ("/measure/photo/refuses/missing-photo", test_missing_photo);
+  add ("/measure/photo/a-chart-of-unknown-size-is-placed-by-the-photograph", test_chart_of_unknown_size);
   add ("/measure/photo/refuses/few-patches", test_few_patches);
   add ("/measure/photo/cancelled", test_cancelled);
   add ("/measure/photo/progress-grows", test_progress_grows);

@@ -218,6 +218,22 @@ test_names_tell_rows_and_columns (void)
 }
 
 static void
+test_a_plain_layout_has_no_size (void)
+{
+  g_autoptr (SherdChart) chart = example_chart_new (6, 4);
+  g_autoptr (SherdReference) sized = sherd_reference_new_chart (chart, &portrait, NULL);
+  g_autoptr (SherdReference) card = sherd_reference_new_grey_card ("card", 93, 137, &(SherdLab){ 50, 0, 0 }, NULL);
+  g_autoptr (SherdReference) unsized = NULL;
+  SherdChartLayout plain;
+
+  sherd_chart_layout_init_plain (&plain, 6, 4);
+  unsized = sherd_reference_new_chart (chart, &plain, NULL);
+  g_assert_true (sherd_reference_is_sized (sized));
+  g_assert_false (sherd_reference_is_sized (unsized));
+  g_assert_false (sherd_reference_is_sized (card));
+}
+
+static void
 test_references_are_equal_by_what_they_hold (void)
 {
   g_autoptr (SherdChart) chart = example_chart_new (6, 4);
@@ -316,6 +332,7 @@ main (int argc, char *argv[])
   g_test_add_func ("/trial/chart-layout/a-chart-of-more-rows-or-columns-is-refused",
                    test_a_chart_of_more_rows_or_columns_is_refused);
   g_test_add_func ("/trial/chart-layout/names-tell-rows-and-columns", test_names_tell_rows_and_columns);
+  g_test_add_func ("/trial/chart-layout/a-plain-layout-has-no-size", test_a_plain_layout_has_no_size);
   g_test_add_func ("/trial/chart-layout/references-are-equal-by-what-they-hold",
                    test_references_are_equal_by_what_they_hold);
   g_test_add_func ("/trial/chart-layout/a-rendered-chart-is-laid-out-as-it-was-rendered",
