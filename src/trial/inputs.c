@@ -84,6 +84,9 @@ add_reference (GChecksum *checksum, SherdReference *reference)
   const SherdReferencePatch *patches = sherd_reference_get_patches (reference, &n_patches);
 
   add_count (checksum, sherd_reference_get_kind (reference));
+  /* Such a reference was once placed by its invented size: what was measured with it then is stale. */
+  if (sherd_reference_get_kind (reference) != SHERD_REFERENCE_NONE && !sherd_reference_is_sized (reference))
+    add_count (checksum, G_MAXUINT);
   add_count (checksum, n_patches);
   for (gsize i = 0; i < n_patches; i++)
     {
