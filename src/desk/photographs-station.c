@@ -336,18 +336,21 @@ refresh_about (SherdPhotographsStation *self, SherdPhotograph *photograph)
   gtk_label_set_text (self->about_label, text);
 }
 
-/* (transfer none) (nullable): another photograph whose chart can be taken */
+/* (transfer none) (nullable): another photograph with a chart that the one shown does not have yet */
 static SherdPhotograph *
 other_with_chart (SherdPhotographsStation *self)
 {
   GListModel *photographs = sherd_trial_get_photographs (self->trial);
+  SherdReference *shown_reference = shown (self) != NULL ? sherd_photograph_get_reference (shown (self)) : NULL;
 
   for (guint i = 0; i < g_list_model_get_n_items (photographs); i++)
     {
       g_autoptr (SherdPhotograph) photograph = g_list_model_get_item (photographs, i);
 
       if (photograph != shown (self) &&
-          sherd_reference_get_kind (sherd_photograph_get_reference (photograph)) == SHERD_REFERENCE_CHART)
+          sherd_reference_get_kind (sherd_photograph_get_reference (photograph)) == SHERD_REFERENCE_CHART &&
+          (shown_reference == NULL ||
+           !sherd_reference_equal (sherd_photograph_get_reference (photograph), shown_reference)))
         return photograph;
     }
   return NULL;
