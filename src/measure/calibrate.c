@@ -379,8 +379,9 @@ calibrate_chart (SherdCalibration *calibration, Work *work, SherdPoint middle_mm
 
   for (guint round = 0; round < N_ROUNDS; round++)
     {
-      /* The first light was fitted to patches whose colours the camera had bent: look everywhere once more. */
-      fit_light (work, &calibration->light, middle_mm, round > 1);
+      /* The first light was fitted to patches whose colours the camera had bent: look everywhere once more, and when it
+       * has bent tones as well, each time the curve has come nearer. */
+      fit_light (work, &calibration->light, middle_mm, round > 1 && !calibration->tone.bent);
       if (round > 0)
         drop_shaded (work, &calibration->light);
       fit_tone (work, &calibration->light, &calibration->tone);

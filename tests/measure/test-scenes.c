@@ -288,6 +288,24 @@ test_close_greys_in_order (void)
   g_assert_cmpuint (n_right, ==, n);
 }
 
+static void
+test_bent_tones_do_not_move_the_lamp (void)
+{
+  g_autofree char *folder = rendered_scene ("bent_tones");
+  g_autoptr (SherdScene) scene = sherd_scene_load (folder, NULL);
+  g_autoptr (SherdPhotoMeasurement) m = sherd_scene_measure (scene, 0, SHERD_REFERENCE_CHART, 0, 1, NULL);
+  Errors level = { 0 };
+
+  g_test_summary (
+    "A curve that the camera laid over its picture was explained by a lamp straight above: 1.9 L* too dark.");
+  for (gsize i = 0; i < scene->n_zones; i++)
+    if (scene->photos[0].truth[i].matte && m->zones[i].flags == 0)
+      errors_add (&level, m->zones[i].lab.l - scene->photos[0].truth[i].lab.l);
+  g_assert_cmpuint (level.n, >, 5);
+  g_assert_cmpfloat (errors_mean (&level), <, 1);
+  g_assert_cmpfloat (m->correction.loo_mean_de00, <, 0.4);
+}
+
 int
 main (int argc, char **argv)
 {
@@ -302,6 +320,7 @@ main (int argc, char **argv)
   g_test_add_data_func ("/measure/scenes/sibling/turned", &siblings[0], test_sibling);
   g_test_add_data_func ("/measure/scenes/sibling/profile", &siblings[1], test_sibling);
   g_test_add_data_func ("/measure/scenes/sibling/sixteen-bits", &siblings[2], test_sibling);
+  g_test_add_func ("/measure/scenes/bent-tones-do-not-move-the-lamp", test_bent_tones_do_not_move_the_lamp);
   g_test_add_func ("/measure/scenes/close-greys-in-order", test_close_greys_in_order);
   return g_test_run ();
 }
