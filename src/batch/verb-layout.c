@@ -11,6 +11,7 @@
 #include "trial/layout-results.h"
 #include "trial/layout.h"
 #include "trial/scatter.h"
+#include "trial/zone-codes.h"
 
 /* Our choice: twice what can just be seen where two even patches touch. */
 #define DEFAULT_SHIFT_DE00 2.0
@@ -30,6 +31,7 @@ typedef struct
   char *block;
   gint64 seed;
   gboolean keep_apart;
+  gboolean codes;
   gboolean check;
   double shift_de00;
   gboolean csv;
@@ -277,8 +279,12 @@ find_contradiction (const Wishes *wishes)
 {
   if (wishes->csv && wishes->json)
     return _ ("Take either --csv or --json.");
-  if (wishes->fill == NULL && !wishes->check)
-    return _ ("Say how to lay the paints with --fill, or ask what the layout can tell with --check.");
+  if (wishes->fill == NULL && !wishes->codes && !wishes->check)
+    return _ (
+      "Say how to lay the paints with --fill, name the zones anew with --codes, or ask what the layout can tell "
+      "with --check.");
+  if (wishes->codes && wishes->side != NULL)
+    return _ ("--codes names all zones of a piece: leave --side out.");
   if (wishes->fill == NULL && (wishes->paints != NULL || wishes->n_replicates != 0 || wishes->n_controls != 0 ||
                                wishes->block != NULL || wishes->seed != NO_SEED || wishes->keep_apart))
     return _ ("Paints, replicates, controls, blocks and seed belong to --fill.");
@@ -293,6 +299,33 @@ find_contradiction (const Wishes *wishes)
   return NULL;
 }
 
+static gboolean
+set_codes (SherdTrial *trial, SherdPiece *only, GError **error)
+{
+  GListModel *pieces = sherd_trial_get_pieces (trial);
+
+  for (guint i = 0; i < g_list_model_get_n_items (pieces); i++)
+    {
+      g_autoptr (SherdPiece) piece = g_list_model_get_item (pieces, i);
+
+      if ((only == NULL || piece == only) && !sherd_trial_set_reading_codes (trial, piece, error))
+        return FALSE;
+    }
+  return TRUE;
+}
+
+static gboolean
+change (SherdTrial *trial, const Wishes *wishes, SherdFilling *filling, SherdFill *fill, GError **error)
+{
+  if (!choose_places (trial, wishes, filling, error))
+    return FALSE;
+  if (wishes->codes && !set_codes (trial, filling->piece, error))
+    return FALSE;
+  if (wishes->fill != NULL && !fill_zones (trial, wishes, filling, fill, error))
+    return FALSE;
+  return wishes->check || sherd_verb_save (trial, error);
+}
+
 static SherdExit
 lay_out (const SherdVerb *verb, SherdTrial *trial, const Wishes *wishes)
 {
@@ -300,9 +333,7 @@ lay_out (const SherdVerb *verb, SherdTrial *trial, const Wishes *wishes)
   g_auto (SherdFill) fill = { 0 };
   g_autoptr (GError) error = NULL;
 
-  if (choose_places (trial, wishes, &filling, &error) && wishes->fill != NULL &&
-      fill_zones (trial, wishes, &filling, &fill, &error) && !wishes->check)
-    sherd_verb_save (trial, &error);
+  change (trial, wishes, &filling, &fill, &error);
   if (g_error_matches (error, G_OPTION_ERROR, G_OPTION_ERROR_BAD_VALUE))
     return sherd_verb_wrong_command (verb, error->message);
   if (error != NULL)
@@ -333,6 +364,9 @@ run (const SherdVerb *verb, char ***arguments)
     { "keep-apart", 0, 0, G_OPTION_ARG_NONE, &wishes.keep_apart, N_ ("Do not lay the same paint side by side"), NULL },
     { "seed", 0, 0, G_OPTION_ARG_INT64, &wishes.seed,
       N_ ("Any whole number: the same one gives the same layout (that of the trial unless told)"), N_ ("NUMBER") },
+    { "codes", 0, 0, G_OPTION_ARG_NONE, &wishes.codes,
+      N_ ("Give the zones codes that read in order, A1, A2, … B1, …, each once on the piece; locked ones keep theirs"),
+      NULL },
     { "check", 0, 0, G_OPTION_ARG_NONE, &wishes.check,
       N_ ("Change nothing; say what the layout (or the one that --fill would give) can tell apart"), NULL },
     { "shift", 0, 0, G_OPTION_ARG_DOUBLE, &wishes.shift_de00,

@@ -7,7 +7,6 @@
 
 #include "trial/format.h"
 #include "trial/layout.h"
-#include "trial/paint-use.h"
 
 static const SherdLaidZone *
 get_place (const GArray *places, guint zone)
@@ -186,25 +185,6 @@ lay (SherdTrial *trial, const SherdFilling *filling, const GArray *places, const
     }
 }
 
-/* What has been in the fire is history. */
-static gboolean
-check_unfired (SherdTrial *trial, const GArray *places, GError **error)
-{
-  for (guint i = 0; i < places->len; i++)
-    {
-      SherdPiece *piece = get_place (places, i)->piece;
-
-      if ((i == 0 || get_place (places, i - 1)->piece != piece) && sherd_trial_is_piece_fired (trial, piece))
-        {
-          g_set_error (error, SHERD_TRIAL_ERROR, SHERD_TRIAL_ERROR_IN_USE,
-                       _ ("“%s” has been fired: its zones keep the paints they were fired with. Choose another piece."),
-                       sherd_piece_get_name (piece));
-          return FALSE;
-        }
-    }
-  return TRUE;
-}
-
 /**
  * sherd_trial_fill_zones:
  * @trial: a trial
@@ -231,7 +211,7 @@ sherd_trial_fill_zones (SherdTrial *trial, const SherdFilling *filling, SherdFil
                            _ ("There are no zones to lay paints in. Lay out a grid of zones first."));
       return FALSE;
     }
-  if (!check_unfired (trial, places, error) || !run (trial, filling, places, fill, error))
+  if (!sherd_trial_check_unfired (trial, places, error) || !run (trial, filling, places, fill, error))
     return FALSE;
   label = g_strdup_printf (ngettext ("Lay paints in %u zone", "Lay paints in %u zones", places->len), places->len);
   sherd_trial_begin_edit (trial, label);

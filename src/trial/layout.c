@@ -9,6 +9,7 @@
 #include "plan/codes.h"
 #include "trial/format.h"
 #include "trial/paint-shares.h"
+#include "trial/paint-use.h"
 #include "trial/piece-surface.h"
 
 static SherdRectangle
@@ -168,6 +169,34 @@ static const SherdLaidZone *
 get_place (const GArray *places, guint zone)
 {
   return &g_array_index (places, SherdLaidZone, zone);
+}
+
+/**
+ * sherd_trial_check_unfired:
+ * @trial: a trial
+ * @places: (element-type SherdLaidZone): some of its zones, piece by piece
+ * @error: place for an error
+ *
+ * What has been in the fire is history: paints and codes of its zones stay.
+ *
+ * Returns: FALSE with SHERD_TRIAL_ERROR_IN_USE when one of their pieces has been fired
+ */
+gboolean
+sherd_trial_check_unfired (SherdTrial *trial, const GArray *places, GError **error)
+{
+  for (guint i = 0; i < places->len; i++)
+    {
+      SherdPiece *piece = get_place (places, i)->piece;
+
+      if ((i == 0 || get_place (places, i - 1)->piece != piece) && sherd_trial_is_piece_fired (trial, piece))
+        {
+          g_set_error (error, SHERD_TRIAL_ERROR, SHERD_TRIAL_ERROR_IN_USE,
+                       _ ("“%s” has been fired: its zones keep their paints and codes. Choose another piece."),
+                       sherd_piece_get_name (piece));
+          return FALSE;
+        }
+    }
+  return TRUE;
 }
 
 /* What a zone has of a factor; NULL where it does not apply. */

@@ -27,6 +27,8 @@ GArray *sherd_trial_list_laid_zones (SherdTrial *trial, SherdPiece *piece, Sherd
 char *sherd_trial_name_laid_zone (SherdTrial *trial, const SherdLaidZone *place);
 /* (transfer none): what lies under the zone; "" where nobody said */
 const char *sherd_laid_zone_get_ground (const SherdLaidZone *place);
+/* SHERD_TRIAL_ERROR_IN_USE when one of the pieces has been fired; @places: of SherdLaidZone */
+gboolean sherd_trial_check_unfired (SherdTrial *trial, const GArray *places, GError **error);
 
 /* (transfer full) */
 SherdLayout *sherd_trial_layout_new (SherdTrial *trial);

@@ -155,6 +155,7 @@ static const Refusal refusals[] = {
   { "card-corners-without-card", "photograph t grey.png --card-corners " CORNERS, 2, { "--grey-card" } },
   { "card-is-no-colour", "photograph t grey.png --grey-card 50 --card-corners " CORNERS, 2, { "“50”", "50,0,0" } },
   { "layout-without-aim", "layout t", 2, { "--fill", "--check" } },
+  { "codes-of-a-side", "layout t --codes --side face", 2, { "--codes", "--side" } },
   { "fill-is-unknown", "layout t --fill zigzag", 2, { "“zigzag”", "--fill", "blocks" } },
   { "block-is-unknown", "layout t --fill blocks --block tile", 2, { "“tile”", "--block", "row" } },
   { "block-without-blocks", "layout t --fill random --block row", 2, { "--block", "--fill blocks" } },

@@ -12,9 +12,11 @@
 #include "trial/file.h"
 #include "trial/filling.h"
 #include "trial/form-edits.h"
+#include "trial/inputs.h"
 #include "trial/layout.h"
 #include "trial/paint-shares.h"
 #include "trial/scatter.h"
+#include "trial/zone-codes.h"
 #include "trial/zone-shape-edits.h"
 
 static const SherdGrid grid_3_by_4 = { .n_rows = 3,
@@ -157,6 +159,33 @@ test_same_paint_is_kept_apart (void)
     }
 }
 
+/* Three rows on the face, so the back goes on with D, but for E, which a locked zone has. */
+static void
+test_codes_read_in_order_over_both_sides (void)
+{
+  g_autoptr (SherdTrial) trial = tile_new ();
+  SherdPiece *piece = example_piece (trial);
+  SherdSide *back = sherd_piece_find_side_by_name (piece, "back");
+  SherdZone *locked = zone (trial, "B4");
+  g_autoptr (GArray) places = NULL;
+
+  g_assert_true (sherd_trial_set_zone_code (trial, example_face (trial), locked, "E2", NULL));
+  g_assert_true (sherd_trial_set_zone_code (trial, example_face (trial), zone (trial, "C1"), "odd", NULL));
+  sherd_trial_set_zone_locked (trial, locked, TRUE);
+  g_assert_true (sherd_trial_set_zone_grid (trial, piece, back, &grid_3_by_4, NULL));
+  g_assert_true (sherd_trial_set_reading_codes (trial, piece, NULL));
+  places = sherd_trial_list_laid_zones (trial, NULL, NULL);
+  for (guint i = 0; i < 24; i++)
+    {
+      static const char *const expected[] = { "A1", "A2", "A3", "A4", "B1", "B2", "B3", "E2", "C1", "C2", "C3", "C4",
+                                              "D1", "D2", "D3", "D4", "F1", "F2", "F3", "F4", "G1", "G2", "G3", "G4" };
+
+      g_assert_cmpstr (sherd_zone_get_code (g_array_index (places, SherdLaidZone, i).zone), ==, expected[i]);
+    }
+  sherd_trial_undo (trial);
+  g_assert_cmpstr (sherd_zone_get_code (g_array_index (places, SherdLaidZone, 8).zone), ==, "odd");
+}
+
 static void
 assert_refused (SherdTrial *trial, const SherdFilling *filling, GQuark domain, int code)
 {
@@ -186,6 +215,7 @@ test_refusals_change_nothing (void)
   assert_refused (empty, &filling, SHERD_TRIAL_ERROR, SHERD_TRIAL_ERROR_INCOMPLETE);
   filling = filling_of (black, 1, SHERD_FILL_IN_ORDER);
   assert_refused (fired, &filling, SHERD_TRIAL_ERROR, SHERD_TRIAL_ERROR_IN_USE);
+  g_assert_false (sherd_trial_set_reading_codes (fired, example_piece (fired), NULL));
 }
 
 static SherdMaterial *
@@ -477,6 +507,64 @@ test_replicates_without_measurement_use_the_default (void)
   g_assert_cmpuint (replicates.n_needed, ==, 17);
 }
 
+/* One row of four zones, of which the first two carry P and the next two Q, measured once; lightness 50 and 52, 30 and
+ * 30, neutral: ΔE00 from the mean of 51 is 1 / SL with SL = 1 + 0.015 (L̄ − 50)² / √(20 + (L̄ − 50)²), L̄ = 50.5 and
+ * 51.5 (Sharma, Wu and Dalal 2005). */
+static SherdTrial *
+measured_new (guint flags_of_last)
+{
+  static const double lightness[] = { 50, 52, 30, 30 };
+  SherdTrial *trial = example_trial_new ();
+  SherdPhotograph *photograph = example_photograph (trial, 1);
+  SherdSide *side = example_face (trial);
+  GListModel *zones = sherd_side_get_zones (side);
+  SherdPhotoMeasurement *result = g_new0 (SherdPhotoMeasurement, 1);
+  const SherdGrid grid = { .n_rows = 1, .n_columns = 4, .left_mm = 1, .top_mm = 1, .right_mm = 1, .bottom_mm = 1 };
+  g_autofree char *inputs = NULL;
+  g_autoptr (SherdMeasurement) measurement = NULL;
+
+  g_assert_true (sherd_trial_set_zone_grid (trial, example_piece (trial), side, &grid, NULL));
+  result->n_zones = 4;
+  result->zones = g_new0 (SherdZoneColour, 4);
+  for (guint i = 0; i < 4; i++)
+    {
+      g_autoptr (SherdZone) it = g_list_model_get_item (zones, i);
+      SherdZone *single = it;
+
+      g_assert_true (sherd_trial_set_zones_paint (trial, &single, 1, i < 2 ? "P" : "Q", NULL));
+      g_assert_true (sherd_trial_set_zone_coats (trial, it, 1, FALSE, NULL));
+      sherd_trial_set_zone_ground (trial, it, NULL);
+      result->zones[i] = (SherdZoneColour){ .id = g_strdup (id_of (it)),
+                                            .code = g_strdup (sherd_zone_get_code (it)),
+                                            .lab = { .l = lightness[i] },
+                                            .n_pixels = 1000 };
+    }
+  result->zones[3].flags = flags_of_last;
+  inputs = sherd_inputs_dup_sha256 (photograph);
+  measurement = sherd_measurement_new ("measurement-9", photograph, inputs, "0", "2025-03-04T05:06:07Z", result);
+  g_list_store_append (G_LIST_STORE (sherd_trial_get_measurements (trial)), measurement);
+  return trial;
+}
+
+static void
+test_scatter_is_that_of_replicates (void)
+{
+  g_autoptr (SherdTrial) trial = measured_new (0);
+  const SherdScatter scatter = sherd_trial_measure_scatter (trial);
+  const double sl[] = { 1 + 0.015 * 0.25 / sqrt (20.25), 1 + 0.015 * 2.25 / sqrt (22.25) };
+
+  g_assert_cmpuint (scatter.n_df, ==, 2);
+  g_assert_cmpfloat_with_epsilon (scatter.sd, sqrt ((1 / (sl[0] * sl[0]) + 1 / (sl[1] * sl[1])) / 2), 1e-9);
+}
+
+static void
+test_zones_with_remarks_do_not_count (void)
+{
+  g_autoptr (SherdTrial) trial = measured_new (SHERD_ZONE_GLARE);
+
+  g_assert_cmpuint (sherd_trial_measure_scatter (trial).n_df, ==, 1);
+}
+
 int
 main (int argc, char **argv)
 {
@@ -486,6 +574,7 @@ main (int argc, char **argv)
   g_test_add_func ("/trial/layout/locked-zones-stay-and-keep-their-number",
                    test_locked_zones_stay_and_keep_their_number);
   g_test_add_func ("/trial/layout/same-paint-is-kept-apart", test_same_paint_is_kept_apart);
+  g_test_add_func ("/trial/layout/codes-read-in-order-over-both-sides", test_codes_read_in_order_over_both_sides);
   g_test_add_func ("/trial/layout/refusals-change-nothing", test_refusals_change_nothing);
   g_test_add_func ("/trial/layout/paints-within-paints-are-taken-apart", test_paints_within_paints_are_taken_apart);
   g_test_add_func ("/trial/layout/shares-are-asked", test_shares_are_asked);
@@ -499,6 +588,8 @@ main (int argc, char **argv)
   g_test_add_func ("/trial/layout/line-blend-makes-paints-of-paints", test_line_blend_makes_paints_of_paints);
   g_test_add_func ("/trial/layout/blend-passes-over-codes-in-use", test_blend_passes_over_codes_in_use);
   g_test_add_func ("/trial/layout/blend-that-cannot-be-changes-nothing", test_blend_that_cannot_be_changes_nothing);
+  g_test_add_func ("/trial/layout/scatter-is-that-of-replicates", test_scatter_is_that_of_replicates);
+  g_test_add_func ("/trial/layout/zones-with-remarks-do-not-count", test_zones_with_remarks_do_not_count);
   g_test_add_func ("/trial/layout/replicates-without-measurement-use-the-default",
                    test_replicates_without_measurement_use_the_default);
   return g_test_run ();
