@@ -28,9 +28,10 @@ static const struct
   { "win.undo", { "<Control>z" } },
   { "win.redo", { "<Control><Shift>z", "<Control>y" } },
   { "win.measure", { "<Control>m" } },
-  { "win.station('piece')", { "<Control>1" } },
-  { "win.station('photographs')", { "<Control>2" } },
-  { "win.station('results')", { "<Control>3" } },
+  { "win.station('paints')", { "<Control>1" } },
+  { "win.station('piece')", { "<Control>2" } },
+  { "win.station('photographs')", { "<Control>3" } },
+  { "win.station('results')", { "<Control>4" } },
   { "window.close", { "<Control>w", "<Control>q" } },
   { "win.show-help-overlay", { "<Control>question" } },
 };

@@ -7,6 +7,7 @@
 
 #include "desk/demo.h"
 #include "desk/dialogs.h"
+#include "desk/paints-station.h"
 #include "desk/photographs-station.h"
 #include "desk/piece-station.h"
 #include "desk/results-station.h"
@@ -25,6 +26,7 @@ struct _SherdWindow
   GtkWidget *redo_button;
   GtkStack *main_action;
   GtkStack *stations;
+  SherdPaintsStation *paints_station;
   SherdPieceStation *piece_station;
   SherdPhotographsStation *photographs_station;
   SherdResultsStation *results_station;
@@ -85,6 +87,7 @@ refresh_actions (SherdWindow *self)
   gtk_widget_set_tooltip_text (self->redo_button, redo != NULL ? redo : _ ("Redo"));
   enable (self, "measure",
           self->run == NULL && g_list_model_get_n_items (sherd_trial_get_photographs (self->trial)) > 0);
+  enable (self, "copy-card", g_list_model_get_n_items (sherd_trial_get_paints (self->trial)) > 0);
   enable (self, "export", sherd_results_station_get_comparison (self->results_station) != NULL);
   enable (self, "report", sherd_results_station_get_comparison (self->results_station) != NULL);
 }
@@ -104,14 +107,16 @@ show_station (SherdWindow *self, const char *name)
   g_simple_action_set_state (self->station_action, g_variant_new_string (name));
 }
 
-/* A trial that was measured is opened for its results; one with photographs where they are; else the piece comes first.
- */
+/* A trial that was measured is opened for its results; one with photographs where they are; one with a piece at the
+ * piece; else paints come first. */
 static const char *
 first_station (SherdWindow *self)
 {
   if (sherd_results_station_get_comparison (self->results_station) != NULL)
     return "results";
-  return g_list_model_get_n_items (sherd_trial_get_photographs (self->trial)) > 0 ? "photographs" : "piece";
+  if (g_list_model_get_n_items (sherd_trial_get_photographs (self->trial)) > 0)
+    return "photographs";
+  return g_list_model_get_n_items (sherd_trial_get_pieces (self->trial)) > 0 ? "piece" : "paints";
 }
 
 static void
@@ -152,6 +157,7 @@ set_trial (SherdWindow *self, SherdTrial *trial)
   leave_trial (self);
   gtk_info_bar_set_revealed (self->progress_bar_box, FALSE);
   self->trial = g_object_ref (trial);
+  sherd_paints_station_set_trial (self->paints_station, trial);
   sherd_piece_station_set_trial (self->piece_station, trial);
   sherd_photographs_station_set_trial (self->photographs_station, trial);
   sherd_results_station_set_trial (self->results_station, trial);
@@ -537,6 +543,12 @@ stop_action (GSimpleAction *action, GVariant *parameter, gpointer user_data)
 }
 
 static void
+copy_card_action (GSimpleAction *action, GVariant *parameter, gpointer user_data)
+{
+  sherd_paints_station_copy_card (SHERD_WINDOW (user_data)->paints_station);
+}
+
+static void
 export_action (GSimpleAction *action, GVariant *parameter, gpointer user_data)
 {
   sherd_dialog_save (user_data, _ ("Export the table"), "shifts.csv", export_cb, user_data);
@@ -572,15 +584,15 @@ static const GActionEntry actions[] = {
   { .name = "redo", .activate = redo_action },
   { .name = "measure", .activate = measure_action },
   { .name = "stop", .activate = stop_action },
+  { .name = "copy-card", .activate = copy_card_action },
   { .name = "export", .activate = export_action },
   { .name = "report", .activate = report_action },
   { .name = "about", .activate = about_action },
   { .name = "station", .parameter_type = "s", .state = "'piece'", .change_state = station_action },
 };
 
-static const char *const trial_actions[] = {
-  "save", "save-as", "undo", "redo", "measure", "export", "report", "station"
-};
+static const char *const trial_actions[] = { "save",      "save-as", "undo",   "redo",   "measure",
+                                             "copy-card", "export",  "report", "station" };
 
 static void
 close_now (SherdWindow *self)
@@ -638,6 +650,7 @@ sherd_window_class_init (SherdWindowClass *klass)
 
   G_OBJECT_CLASS (klass)->dispose = sherd_window_dispose;
   GTK_WINDOW_CLASS (klass)->close_request = sherd_window_close_request;
+  g_type_ensure (SHERD_TYPE_PAINTS_STATION);
   g_type_ensure (SHERD_TYPE_PIECE_STATION);
   g_type_ensure (SHERD_TYPE_PHOTOGRAPHS_STATION);
   g_type_ensure (SHERD_TYPE_RESULTS_STATION);
@@ -648,6 +661,7 @@ sherd_window_class_init (SherdWindowClass *klass)
   gtk_widget_class_bind_template_child (widget_class, SherdWindow, redo_button);
   gtk_widget_class_bind_template_child (widget_class, SherdWindow, main_action);
   gtk_widget_class_bind_template_child (widget_class, SherdWindow, stations);
+  gtk_widget_class_bind_template_child (widget_class, SherdWindow, paints_station);
   gtk_widget_class_bind_template_child (widget_class, SherdWindow, piece_station);
   gtk_widget_class_bind_template_child (widget_class, SherdWindow, photographs_station);
   gtk_widget_class_bind_template_child (widget_class, SherdWindow, results_station);

@@ -143,12 +143,12 @@ def story(sherdboard, sherd, folder, tap):
         subprocess.run(["xdotool", "windowfocus", "--sync", window], check=True)
         tap.ok("the trial opens")
 
-        key("ctrl+1")
+        key("ctrl+2")
         wait_for("a zone of the piece", lambda: next(
             (n for n in walk(app) if n.name.startswith("Zone A1, PA1")), None))
         tap.ok("the piece shows its zones by code and paint")
 
-        key("ctrl+2")
+        key("ctrl+3")
         after = [p for p in scene["photos"] if p["state"] == "after"][0]
         row = wait_for("the later photograph", lambda: next(
             (n for n in walk(app) if n.name.startswith("After firing 1, ")), None))
