@@ -73,7 +73,9 @@ test_grams_have_the_decimals_of_the_scale (void)
   {
     double readability_g;
     const char *text;
-  } scales[] = { { 1.0, "13" }, { 0.5, "12.6" }, { 0.1, "12.6" }, { 0.01, "12.57" }, { 0.0, "12.57" }, { NAN, "12.57" } };
+  } scales[] = {
+    { 1.0, "13" }, { 0.5, "12.6" }, { 0.1, "12.6" }, { 0.01, "12.57" }, { 0.0, "12.57" }, { NAN, "12.57" }
+  };
 
   for (guint i = 0; i < G_N_ELEMENTS (scales); i++)
     {
