@@ -84,6 +84,10 @@ static const HazardRow rows[SHERD_N_HAZARDS] = {
   { "dust", N_ ("dust"), N_ ("Any dust harms the lungs. Work it wet and do not breathe it."), NULL },
 };
 
+/* NIOSH, 8 h average; at 25 °C and 1 atm a mole of gas fills 24.465 l. */
+#define SULPHUR_DIOXIDE_LIMIT_PPM 2.0
+#define MOLAR_VOLUME_L 24.465
+
 static const HazardRow *
 find_row (SherdHazards hazard)
 {
@@ -148,6 +152,27 @@ sherd_hazard_get_limits (SherdHazards hazard)
   const HazardRow *row = find_row (hazard);
 
   return row != NULL && row->limits != NULL ? _ (row->limits) : NULL;
+}
+
+/* Returns: the mass in one cubic metre of air, 25 °C, 1 atm */
+double
+sherd_sulphur_dioxide_mg_m3 (double ppm)
+{
+  const SherdAtoms dioxide = { .count = { [SHERD_SULPHUR] = 1, [SHERD_OXYGEN] = 2 } };
+
+  return ppm * sherd_atoms_molar_mass (&dioxide).value / MOLAR_VOLUME_L;
+}
+
+/**
+ * sherd_sulphur_dioxide_air_m3:
+ * @sulphur_dioxide_g: given off, as in SherdMixFacts
+ *
+ * Returns: the fresh air in which it falls to 2 ppm, the NIOSH limit; tells why such a paint is fired outdoors
+ */
+double
+sherd_sulphur_dioxide_air_m3 (double sulphur_dioxide_g)
+{
+  return 1000.0 * sulphur_dioxide_g / sherd_sulphur_dioxide_mg_m3 (SULPHUR_DIOXIDE_LIMIT_PPM);
 }
 
 /**

@@ -38,6 +38,9 @@ const char *sherd_hazard_get_name (SherdHazards hazard);
 const char *sherd_hazard_get_caution (SherdHazards hazard);
 const char *sherd_hazard_get_limits (SherdHazards hazard);
 
+double sherd_sulphur_dioxide_mg_m3 (double ppm);
+double sherd_sulphur_dioxide_air_m3 (double sulphur_dioxide_g);
+
 SherdHazards sherd_hazards_of_atoms (const SherdAtoms *atoms);
 const char *sherd_hazards_get_food_caution (SherdHazards hazards);
 const char *sherd_hazards_get_deference (void);

@@ -36,6 +36,10 @@
 #define KELVIN 273.15
 #define AN_HOUR_MIN 60.0
 
+/* Our choices: a firing beyond them counts as not given. */
+#define HOTTEST_C 2000.0
+#define LONGEST_MIN 1e5
+
 /* Where no time is known: a common outdoor peak (common practice, no source). */
 #define USUAL_MINUTES 10.0
 
@@ -394,6 +398,13 @@ one_hour_equivalent_c (double peak_c, double minutes)
   return inverse > 0.0 ? 1.0 / inverse - KELVIN : peak_c;
 }
 
+static gboolean
+is_possible (const SherdMeltHeat *heat)
+{
+  return heat->is_known && heat->peak_c.value > 0.0 && heat->peak_c.value < HOTTEST_C && heat->peak_c.u >= 0.0 &&
+         heat->peak_c.u < heat->peak_c.value && !(heat->minutes > LONGEST_MIN);
+}
+
 static void
 take_heat (const SherdMeltHeat *heat, SherdMeltOutlook *outlook)
 {
@@ -459,6 +470,8 @@ find_ranges (Work *work)
 {
   const SherdPhaseSystem *lead_silica = sherd_phase_systems_find (work->systems, LEAD_SYSTEM);
 
+  if (lead_silica != NULL && !lead_silica->has_liquidus)
+    lead_silica = NULL;
   find_begin (work);
   if (lead_silica != NULL)
     look_for_silica (work, lead_silica);
@@ -473,7 +486,7 @@ find_ranges (Work *work)
 /**
  * sherd_melt_outlook:
  * @facts: of a mix
- * @heat: the planned or logged firing, if there is one
+ * @heat: the planned or logged firing, if there is one; an impossible one counts as none
  * @systems: the published systems
  * @outlook: (out caller-allocates): when it can be expected to melt
  *
@@ -498,7 +511,7 @@ sherd_melt_outlook (const SherdMixFacts *facts,
   else
     find_ranges (&work);
   outlook->sureness = find_sureness (outlook);
-  if (!heat->is_known)
+  if (!is_possible (heat))
     return;
   take_heat (heat, outlook);
   if (outlook->has_begin)

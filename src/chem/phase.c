@@ -140,15 +140,17 @@ take_place (GStrv fields, SherdPhasePoint *point, guint line, GError **error)
 static gboolean
 take_use (const char *use, SherdPhaseSystem *system, const SherdPhasePoint *point, guint line, GError **error)
 {
+  const gboolean joined = strcmp (use, "liquidus") == 0, bound = strcmp (use, "bound") == 0;
   const guint n = system->points->len;
 
-  system->has_liquidus |= strcmp (use, "liquidus") == 0;
-  system->is_bound |= strcmp (use, "bound") == 0;
-  if (strcmp (use, "liquidus") != 0 && strcmp (use, "bound") != 0 && strcmp (use, "invariant") != 0)
+  if (!joined && !bound && strcmp (use, "invariant") != 0)
     return refuse (line, error, _ ("“%s” is no use of a point."), use);
-  if (system->has_liquidus &&
-      (!point->is_placed || system->n_oxides != 2 ||
-       (n > 0 && point->mol_frac[0] >= g_array_index (system->points, SherdPhasePoint, n - 1).mol_frac[0])))
+  if (n > 0 && (joined != system->has_liquidus || bound != system->is_bound))
+    return refuse (line, error, _ ("all points of one system have the same use."));
+  system->has_liquidus = joined;
+  system->is_bound = bound;
+  if (joined && (!point->is_placed || system->n_oxides != 2 ||
+                 (n > 0 && point->mol_frac[0] >= g_array_index (system->points, SherdPhasePoint, n - 1).mol_frac[0])))
     return refuse (line, error, _ ("points to be joined come in falling shares of the first of two oxides."));
   return TRUE;
 }
@@ -181,6 +183,19 @@ read_row (GPtrArray *systems, const char *row, guint line, GError **error)
   return TRUE;
 }
 
+static gboolean
+check_systems (const GPtrArray *systems, guint last_line, GError **error)
+{
+  for (guint i = 0; i < systems->len; i++)
+    {
+      const SherdPhaseSystem *system = g_ptr_array_index (systems, i);
+
+      if (system->points->len == 0 || (system->has_liquidus && system->points->len < 2))
+        return refuse (last_line, error, _ ("the system “%s” has too few points."), system->name);
+    }
+  return systems->len > 0 || refuse (last_line, error, _ ("there are no rows."));
+}
+
 /**
  * sherd_phase_systems_new:
  * @text: a table as described in data/low-melting-systems.csv
@@ -197,8 +212,9 @@ sherd_phase_systems_new (const char *text, gssize length, GError **error)
   g_auto (GStrv) lines = g_strsplit (copy, "\n", 0);
   g_autoptr (GPtrArray) systems = g_ptr_array_new_with_free_func (system_free);
   gboolean head_seen = FALSE;
+  guint i;
 
-  for (guint i = 0; lines[i] != NULL; i++)
+  for (i = 0; lines[i] != NULL; i++)
     {
       if (*lines[i] == '#' || *lines[i] == '\0')
         continue;
@@ -207,12 +223,7 @@ sherd_phase_systems_new (const char *text, gssize length, GError **error)
       else if (!read_row (systems, lines[i], i + 1, error))
         return NULL;
     }
-  if (systems->len == 0)
-    {
-      refuse (1, error, _ ("there are no rows."));
-      return NULL;
-    }
-  return g_steal_pointer (&systems);
+  return check_systems (systems, MAX (1, i), error) ? g_steal_pointer (&systems) : NULL;
 }
 
 /* Returns: (transfer full): those that come with the program; a test holds that they can be read */

@@ -65,6 +65,15 @@ test_limits_of_lead_and_silica_are_those_of_the_list (void)
 }
 
 static void
+test_ten_grams_of_galena_need_a_hall_of_fresh_air (void)
+{
+  g_autoptr (GHashTable) values = check_values_new ();
+
+  assert_near (values, "SO2-2", sherd_sulphur_dioxide_mg_m3 (2.0));
+  assert_near (values, "SO2-3", sherd_sulphur_dioxide_air_m3 (check_value (values, "SO2-1")->value));
+}
+
+static void
 test_nothing_is_called_fit_for_food (void)
 {
   g_assert_nonnull (strstr (sherd_hazards_get_food_caution (0), "not for food"));
@@ -83,6 +92,8 @@ main (int argc, char **argv)
   g_test_add_func ("/chem/hazard/elements-bring-their-hazards", test_elements_bring_their_hazards);
   g_test_add_func ("/chem/hazard/limits-of-lead-and-silica-are-those-of-the-list",
                    test_limits_of_lead_and_silica_are_those_of_the_list);
+  g_test_add_func ("/chem/hazard/ten-grams-of-galena-need-a-hall-of-fresh-air",
+                   test_ten_grams_of_galena_need_a_hall_of_fresh_air);
   g_test_add_func ("/chem/hazard/nothing-is-called-fit-for-food", test_nothing_is_called_fit_for_food);
   return g_test_run ();
 }

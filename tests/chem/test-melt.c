@@ -316,6 +316,25 @@ test_whatever_is_mixed_ranges_are_in_order_and_finite (Fixture *fixture, gconstp
 }
 
 static void
+test_an_impossible_firing_counts_as_none (Fixture *fixture, gconstpointer data)
+{
+  static const double peaks_c[] = { NAN, INFINITY, 1e9 };
+
+  for (guint i = 0; i < G_N_ELEMENTS (peaks_c); i++)
+    {
+      const SherdMeltHeat heat = { TRUE, { peaks_c[i], 0.0 }, 10.0 };
+      g_autoptr (SherdMix) mix = mix_of (fixture, "litharge 80 quartz 20");
+      g_autoptr (SherdMixFacts) facts = sherd_mix_facts_new (mix, NULL, NULL);
+      SherdMeltOutlook outlook;
+
+      sherd_melt_outlook (facts, &heat, fixture->systems, &outlook);
+      g_assert_cmpint (outlook.verdict, ==, SHERD_MELT_NOT_ASKED);
+      g_assert_cmpfloat (outlook.heat_c.high, ==, 0.0);
+      g_assert_true (outlook.has_begin);
+    }
+}
+
+static void
 test_everything_has_words (Fixture *fixture, gconstpointer data)
 {
   g_autofree char *look = sherd_melt_look_dup_words (SHERD_LOOK_BLACK | SHERD_LOOK_DULL);
@@ -353,6 +372,7 @@ main (int argc, char **argv)
   ADD ("a-hot-long-fire-melts-what-the-diagram-melts", test_a_hot_long_fire_melts_what_the_diagram_melts);
   ADD ("a-short-peak-counts-as-one-hour-at-less", test_a_short_peak_counts_as_one_hour_at_less);
   ADD ("whatever-is-mixed-ranges-are-in-order-and-finite", test_whatever_is_mixed_ranges_are_in_order_and_finite);
+  ADD ("an-impossible-firing-counts-as-none", test_an_impossible_firing_counts_as_none);
   ADD ("everything-has-words", test_everything_has_words);
   return g_test_run ();
 }

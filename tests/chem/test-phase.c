@@ -154,6 +154,8 @@ test_refusals_name_the_line (void)
     { HEAD "PbO-SiO2,liquidus,melting,PbO,50,50,nan,3,A,seen\n", 2, "is not a number" },
     { HEAD "PbO-SiO2,liquidus,melting,PbO,50,50,800,3,A,seen\nPbO-SiO2,liquidus,melting,PbO,60,40,800,3,A,seen\n", 3,
       "falling shares" },
+    { HEAD "PbO-SiO2,liquidus,melting,PbO,100,0,887,3,A,seen\n", 3, "too few points" },
+    { HEAD "PbO-SiO2,liquidus,melting,PbO,100,0,887,3,A,seen\nPbO-SiO2,bound,lowest,,,,650,3,A,seen\n", 3, "same use" },
   };
 
   for (guint i = 0; i < G_N_ELEMENTS (refusals); i++)

@@ -7,6 +7,7 @@
 #include <math.h>
 #include <string.h>
 
+int LLVMFuzzerInitialize (int *argc, char ***argv);
 int LLVMFuzzerTestOneInput (const guint8 *data, size_t size);
 
 /* Sums of up to a million atoms of each element, each rounded to 1e-16. */
@@ -83,6 +84,13 @@ read_analysis (const char *text, size_t size)
   check_yield (substance);
   again = sherd_substance_dup_analysis (substance);
   g_assert_true (sherd_substance_set_analysis (substance, again, NULL, NULL));
+}
+
+int
+LLVMFuzzerInitialize (int *argc, char ***argv)
+{
+  g_log_set_always_fatal (G_LOG_LEVEL_CRITICAL | G_LOG_LEVEL_WARNING);
+  return 0;
 }
 
 int

@@ -8,6 +8,7 @@
 
 #include <math.h>
 
+int LLVMFuzzerInitialize (int *argc, char ***argv);
 int LLVMFuzzerTestOneInput (const guint8 *data, size_t size);
 
 /* Our choice: more cost time and show nothing new. */
@@ -80,6 +81,13 @@ read_systems (const char *text, size_t size)
   sherd_mix_add (mix, silica, 3.0);
   facts = sherd_mix_facts_new (mix, NULL, NULL);
   check_outlook (facts, systems);
+}
+
+int
+LLVMFuzzerInitialize (int *argc, char ***argv)
+{
+  g_log_set_always_fatal (G_LOG_LEVEL_CRITICAL | G_LOG_LEVEL_WARNING);
+  return 0;
 }
 
 int
