@@ -68,9 +68,15 @@ sherd_surface_r_mm (const SherdSurface *surface, double y)
   return surface->kind == SHERD_SURFACE_FLAT ? 1.0 / RADIANS_PER_DEG : sherd_profile_at (surface->profile, y).r_mm;
 }
 
-/* Down the wall and round, the normal points to where the painter stands. */
-static void
-set_normal (SherdSurfaceKind kind, const SherdProfilePlace *place, double azimuth_rad, double normal[3])
+/**
+ * sherd_surface_normal:
+ * @kind: which side of a vessel
+ * @place: on its profile, which runs down from the lip
+ * @azimuth_rad: round the axis
+ * @normal: (out): unit vector out of the clay, to where the painter stands
+ */
+void
+sherd_surface_normal (SherdSurfaceKind kind, const SherdProfilePlace *place, double azimuth_rad, double normal[3])
 {
   const double side = kind == SHERD_SURFACE_OUTSIDE ? 1.0 : -1.0;
 
@@ -110,7 +116,7 @@ sherd_surface_position (const SherdSurface *surface, SherdPoint on_side, double 
   position_mm[1] = place.r_mm * sin (azimuth_rad);
   position_mm[2] = place.z_mm;
   if (normal != NULL)
-    set_normal (surface->kind, &place, azimuth_rad, normal);
+    sherd_surface_normal (surface->kind, &place, azimuth_rad, normal);
 }
 
 /**

@@ -37,6 +37,7 @@ typedef struct
 SherdOutline *sherd_range_outline (const SherdRange *range);
 gboolean sherd_range_of_outline (const SherdOutline *on_side, SherdRange *range);
 
+void sherd_surface_normal (SherdSurfaceKind kind, const SherdProfilePlace *place, double azimuth_rad, double normal[3]);
 double sherd_surface_r_mm (const SherdSurface *surface, double y);
 void sherd_surface_position (const SherdSurface *surface, SherdPoint on_side, double position_mm[3], double normal[3]);
 void sherd_surface_positions (const SherdSurface *surface,

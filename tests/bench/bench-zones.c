@@ -7,6 +7,7 @@
 #include <time.h>
 
 #include "shape/preset.h"
+#include "shape/solid.h"
 #include "shape/vessel.h"
 #include "shape/zoning.h"
 
@@ -17,6 +18,7 @@
 
 /* What the screen shows of an edge that is off by this is nothing. */
 #define FOLLOWING_MM 0.1
+#define FACET_MM 4.0
 
 static double
 cpu_ms (void)
@@ -79,6 +81,8 @@ main (void)
   SherdOutline *zones[N_ZONES];
   g_autoptr (GArray) faults = NULL;
   g_autoptr (GArray) neighbours = NULL;
+  g_autoptr (GArray) facets = NULL;
+  const SherdPinhole pinhole = sherd_solid_view (vessel, 30, 30, 600, 600);
 
   report ("profile, wall and sides anew", cpu_ms () - start);
   for (guint i = 0; i < N_ZONES; i++)
@@ -93,7 +97,11 @@ main (void)
   start = cpu_ms ();
   neighbours = sherd_zoning_neighbours (&surface, (const SherdOutline *const *)zones, N_ZONES, 3.0);
   report ("neighbours", cpu_ms () - start);
-  printf ("%u faults, %u pairs of neighbours, %.0f mm² in all\n", faults->len, neighbours->len, sum / N_PIECES);
+  start = cpu_ms ();
+  facets = sherd_solid_facets (vessel, &pinhole, FACET_MM);
+  report ("facets of a shaded view", cpu_ms () - start);
+  printf ("%u facets, %u faults, %u pairs of neighbours, %.0f mm² in all\n", facets->len, faults->len, neighbours->len,
+          sum / N_PIECES);
   for (guint i = 0; i < N_ZONES; i++)
     sherd_outline_free (zones[i]);
   return 0;
