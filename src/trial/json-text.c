@@ -267,26 +267,22 @@ scan_member (Scanner *scanner, GHashTable *names)
   return scan_value (scanner);
 }
 
+typedef gboolean (*ScanItemFunc) (Scanner *scanner, guint index, gpointer data);
+
+/* What stands between two brackets, with commas between the items. */
 static gboolean
-scan_object (Scanner *scanner)
+scan_items (Scanner *scanner, char closing, ScanItemFunc scan_item, gpointer data)
 {
-  g_autoptr (GHashTable) names = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL);
   const gsize path_length = scanner->path->len;
 
   scanner->at++;
   skip_space (scanner);
-  if (at_byte (scanner, '}'))
+  for (guint i = 0; i > 0 || !at_byte (scanner, closing); i++)
     {
-      scanner->at++;
-      return TRUE;
-    }
-  for (;;)
-    {
-      skip_space (scanner);
-      if (!scan_member (scanner, names))
+      if (!scan_item (scanner, i, data))
         return FALSE;
       g_string_truncate (scanner->path, path_length);
-      if (at_byte (scanner, '}'))
+      if (at_byte (scanner, closing))
         break;
       if (!at_byte (scanner, ','))
         return fail_here (scanner);
@@ -297,31 +293,31 @@ scan_object (Scanner *scanner)
 }
 
 static gboolean
+scan_one_member (Scanner *scanner, guint index, gpointer names)
+{
+  skip_space (scanner);
+  return scan_member (scanner, names);
+}
+
+static gboolean
+scan_object (Scanner *scanner)
+{
+  g_autoptr (GHashTable) names = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL);
+
+  return scan_items (scanner, '}', scan_one_member, names);
+}
+
+static gboolean
+scan_one_element (Scanner *scanner, guint index, gpointer unused)
+{
+  g_string_append_printf (scanner->path, "[%u]", index);
+  return scan_value (scanner);
+}
+
+static gboolean
 scan_array (Scanner *scanner)
 {
-  const gsize path_length = scanner->path->len;
-
-  scanner->at++;
-  skip_space (scanner);
-  if (at_byte (scanner, ']'))
-    {
-      scanner->at++;
-      return TRUE;
-    }
-  for (guint i = 0;; i++)
-    {
-      g_string_append_printf (scanner->path, "[%u]", i);
-      if (!scan_value (scanner))
-        return FALSE;
-      g_string_truncate (scanner->path, path_length);
-      if (at_byte (scanner, ']'))
-        break;
-      if (!at_byte (scanner, ','))
-        return fail_here (scanner);
-      scanner->at++;
-    }
-  scanner->at++;
-  return TRUE;
+  return scan_items (scanner, ']', scan_one_element, NULL);
 }
 
 static gboolean
