@@ -126,7 +126,8 @@ row_new (SherdPhotographsStation *self, SherdPhotograph *photograph)
       GtkWidget *label = gtk_label_new (lines[i]);
 
       gtk_label_set_xalign (GTK_LABEL (label), 0.0f);
-      gtk_label_set_ellipsize (GTK_LABEL (label), PANGO_ELLIPSIZE_MIDDLE);
+      gtk_label_set_ellipsize (GTK_LABEL (label), i < 2 ? PANGO_ELLIPSIZE_MIDDLE : PANGO_ELLIPSIZE_NONE);
+      gtk_label_set_wrap (GTK_LABEL (label), i == 2);
       gtk_widget_add_css_class (label, i == 0 ? "heading" : "dim-label");
       gtk_box_append (GTK_BOX (box), label);
     }
