@@ -492,14 +492,21 @@ static gboolean
 add_photograph (SherdPhotographsStation *self, const char *path, GError **error)
 {
   g_autoptr (SherdPhotograph) photograph = sherd_photograph_new_from_file (path, error);
+  SherdReference *reference = shown (self) != NULL ? sherd_photograph_get_reference (shown (self)) : NULL;
   g_autofree char *stage = NULL;
   SherdPiece *piece;
   SherdSide *side;
+  gboolean added;
 
   if (photograph == NULL || !guess_place (self, &piece, &side))
     return FALSE;
   stage = next_stage (self, side);
-  if (!sherd_trial_add_photograph (self->trial, photograph, piece, side, stage, error))
+  sherd_trial_begin_edit (self->trial, _ ("Add photograph"));
+  added = sherd_trial_add_photograph (self->trial, photograph, piece, side, stage, error);
+  if (added && reference != NULL)
+    sherd_trial_set_reference (self->trial, photograph, reference);
+  sherd_trial_end_edit (self->trial);
+  if (!added)
     return FALSE;
   choose (self, photograph);
   refresh (self);
@@ -512,7 +519,7 @@ add_photograph (SherdPhotographsStation *self, const char *path, GError **error)
  * @file: a picture
  *
  * Adds a photograph of the same side as the one shown, or of the first side there is, at the stage that comes next,
- * and shows it. Piece, side and stage can be changed then.
+ * with the same chart or card to be marked, and shows it. All of that can be changed then.
  */
 void
 sherd_photographs_station_add_file (SherdPhotographsStation *self, GFile *file)

@@ -5,6 +5,7 @@
 
 #include "desk/application.h"
 #include "desk/photo-canvas-private.h"
+#include "desk/photographs-station.h"
 #include "desk/window.h"
 #include "trial/edits.h"
 #include "trial/file.h"
@@ -323,6 +324,37 @@ test_results_let_a_piece_be_chosen (Fixture *fixture, gconstpointer data)
   sherd_trial_undo (trial);
 }
 
+/* The same chart stands in every photograph, as a rule; its marks are to be picked anew. */
+static void
+test_a_new_photograph_takes_what_the_last_one_had (Fixture *fixture, gconstpointer data)
+{
+  g_autoptr (SherdPhotograph) first = NULL;
+  g_autoptr (SherdPhotograph) added = NULL;
+  g_autofree char *path = NULL;
+  g_autoptr (GFile) file = NULL;
+  SherdTrial *trial;
+
+  activate (fixture, "demo");
+  sherd_test_spin (200);
+  trial = sherd_window_get_trial (fixture->window);
+  g_action_group_activate_action (G_ACTION_GROUP (fixture->window), "station", g_variant_new_string ("photographs"));
+  sherd_test_spin (100);
+  first = g_list_model_get_item (sherd_trial_get_photographs (trial), 0);
+  path = sherd_trial_dup_photo_path (trial, first);
+  file = g_file_new_for_path (path);
+  sherd_photographs_station_add_file (
+    SHERD_PHOTOGRAPHS_STATION (find_named (GTK_WIDGET (fixture->window), "SherdPhotographsStation")), file);
+  added = g_list_model_get_item (sherd_trial_get_photographs (trial), 2);
+  g_assert_cmpstr (sherd_photograph_get_stage (added), ==, "after firing 2");
+  g_assert_true (sherd_photograph_get_side (added) == sherd_photograph_get_side (first));
+  g_assert_true (
+    sherd_reference_equal (sherd_photograph_get_reference (added), sherd_photograph_get_reference (first)));
+  g_assert_null (sherd_photograph_get_reference_marks (added));
+  sherd_trial_undo (trial);
+  g_assert_cmpuint (g_list_model_get_n_items (sherd_trial_get_photographs (trial)), ==, 2);
+  g_assert_false (sherd_trial_can_undo (trial));
+}
+
 static void
 test_a_photograph_is_given_another_side (Fixture *fixture, gconstpointer data)
 {
@@ -503,6 +535,7 @@ main (int argc, char **argv)
        test_laying_out_the_demo_unchanged_changes_nothing);
   ADD ("/desk/window/a piece without a face is shown", test_a_piece_without_a_face_is_shown);
   ADD ("/desk/window/results let a piece be chosen", test_results_let_a_piece_be_chosen);
+  ADD ("/desk/window/a new photograph takes what the last one had", test_a_new_photograph_takes_what_the_last_one_had);
   ADD ("/desk/window/a photograph is given another side", test_a_photograph_is_given_another_side);
   ADD ("/desk/window/a mark that was dragged stays", test_a_mark_that_was_dragged_stays);
   ADD ("/desk/window/a nudged mark keeps the focus", test_a_nudged_mark_keeps_the_focus);
