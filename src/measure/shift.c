@@ -24,6 +24,7 @@
 /* Evenly spread points, turned so that their most even coordinate lies along the gradient, need far fewer than the
  * 10⁶ random ones of JCGM 101:2008, 7.2. */
 #define N_DRAWS 1024
+#define COVERAGE_95 1.96
 #define N_DIMENSIONS 6
 /* The two more tell how much light is mirrored on either side. */
 #define N_DRAWN 8
@@ -438,6 +439,18 @@ is_real (const Pair *pair, double covariance[3][3])
   return gsl_cdf_chisq_Q (least_square (&before, &after), 3) < 0.05;
 }
 
+/* Where all that is likely is mirrored light the drawn limits leave the value out; they hold what was measured too. */
+static void
+hold_value (SherdShift *shift)
+{
+  const double de00 = shift->difference.de00, reach = COVERAGE_95 * shift->de00_u;
+
+  if (de00 < shift->de00_low)
+    shift->de00_low = MAX (de00 - reach, 0);
+  if (de00 > shift->de00_high)
+    shift->de00_high = de00 + reach;
+}
+
 /**
  * sherd_shift:
  * @before: a zone before firing
@@ -485,6 +498,7 @@ sherd_shift (const SherdZoneColour *before,
   drawn_u = draw_shift (&pair, z, shift);
   if (!(shift->difference.de00 > LINEAR_ABOVE * shift->de00_u))
     shift->de00_u = drawn_u;
+  hold_value (shift);
   shift->real = is_real (&pair, shift->covariance);
   /* ΔE00 is never negative, so noise alone lifts it: while no change at all is possible the lower limit is none. */
   if (!shift->real)

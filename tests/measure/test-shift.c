@@ -144,6 +144,20 @@ test_mirrored_light_makes_limits_one_sided (void)
 }
 
 static void
+test_limits_hold_the_value (void)
+{
+  const SherdZoneColour before = zone_with (44, 0, 0, 0.3, 0.3, 0.3), sheen = grey_with_sheen (SHERD_MIRRORED_STEPS);
+  SherdShift shift;
+
+  g_test_summary (
+    "A sheen for certain: the colours look the same and are 4.7 L* apart, and both must be within the limits.");
+  sherd_shift (&before, &sheen, NULL, NULL, 0, 5, &shift);
+  g_assert_cmpfloat (shift.difference.de00, <, 1e-9);
+  g_assert_cmpfloat (shift.de00_low, ==, 0);
+  g_assert_cmpfloat (shift.de00_high, >, 4);
+}
+
+static void
 test_what_mirrored_light_can_explain_is_no_change (void)
 {
   const SherdZoneColour before = zone_with (41, 0, 0, 0.3, 0.3, 0.3), redder = zone_with (41, 6, 3, 0.3, 0.3, 0.3);
@@ -202,6 +216,7 @@ main (int argc, char **argv)
   g_test_add_func ("/measure/shift/seed-repeats", test_seed_repeats);
   g_test_add_func ("/measure/shift/common-errors-cancel", test_common_errors_cancel);
   g_test_add_func ("/measure/shift/mirrored-light-makes-limits-one-sided", test_mirrored_light_makes_limits_one_sided);
+  g_test_add_func ("/measure/shift/limits-hold-the-value", test_limits_hold_the_value);
   g_test_add_func ("/measure/shift/what-mirrored-light-can-explain-is-no-change",
                    test_what_mirrored_light_can_explain_is_no_change);
   g_test_add_func ("/measure/shift/older-measurement-tells-no-mirrored-light",
