@@ -13,10 +13,11 @@
 #define FEWEST_NEAR 6
 
 /* What one patch's reading errs by itself, in L*, a*, b*: a flat patch is rounded as one piece by eight bits and by
- * JPEG, has its own dust and its own printing. A zone has no part in that; but never less than a half of a patch's
- * error (as a standard deviation) is taken for the correction's. Our choice. */
+ * JPEG, has its own dust and its own printing. A zone has no part in that (our choice). But never less than six tenths
+ * of a patch's error (as a standard deviation) are taken for the correction's: with a half, intervals of b* over thirty
+ * rendered pairs (data/demo/random_scene.py, seeds 100 to 129) held the truth in 92.6 % of zones, so in 93.3 %. */
 static const double reading_sd[3] = { 0.1, 0.25, 0.25 };
-#define LEAST_SHARED_FRAC 0.5
+#define LEAST_SHARED_FRAC 0.6
 
 SherdLab
 sherd_budget_lab (const SherdCorrection *correction, const double reflectance[3])
