@@ -81,7 +81,7 @@ describe_not (const SherdLayout *layout, const SherdVerdict *verdict)
   g_autofree char *names = verdict->from != NULL ? sherd_design_list_factors (layout, verdict->from) : NULL;
 
   if (verdict->from_piece)
-    return g_strdup (_ ("cannot be told from the piece: that takes more pieces than there are kinds of them"));
+    return g_strdup (_ ("cannot be told from the piece it is on: too few pieces repeat it"));
   if (verdict->from_chance)
     return g_strdup (_ ("cannot be told from chance: too little is laid twice"));
   if (are_all_shares (layout, verdict->from) &&

@@ -29,26 +29,29 @@ box_of_zone (SherdZone *zone)
     SherdRectangle){ .x_mm = left_mm, .y_mm = top_mm, .width_mm = right_mm - left_mm, .height_mm = bottom_mm - top_mm };
 }
 
-/* Of the middle of a zone above the table; @surface: (nullable) */
-static double
-height_of_zone (const SherdPieceSurface *surface, SherdZone *zone)
+/* How high the middle of the zone lies, and how large it is; @surface: (nullable) */
+static void
+measure_zone (SherdLaidZone *place, const SherdPieceSurface *surface)
 {
-  g_autoptr (SherdOutline) outline = sherd_zone_dup_outline (zone);
+  g_autoptr (SherdOutline) outline = sherd_zone_dup_outline (place->zone);
   double position_mm[3], normal[3];
 
+  place->height_mm = place->area_mm2 = NAN;
   if (surface == NULL)
-    return NAN;
+    return;
+  place->area_mm2 = sherd_surface_area_mm2 (sherd_piece_surface_get (surface), outline);
+  if (!place->is_round)
+    return;
   sherd_surface_position (sherd_piece_surface_get (surface),
                           sherd_surface_centroid (sherd_piece_surface_get (surface), outline), position_mm, normal);
-  return position_mm[2];
+  place->height_mm = position_mm[2];
 }
 
 static void
 add_side (GArray *places, SherdPiece *piece, SherdSide *side)
 {
   const gboolean is_round = sherd_piece_get_kind (piece) == SHERD_PIECE_VESSEL;
-  g_autoptr (SherdPieceSurface) surface =
-    is_round ? sherd_piece_surface_new (piece, sherd_side_get_name (side), NULL) : NULL;
+  g_autoptr (SherdPieceSurface) surface = sherd_piece_surface_new (piece, sherd_side_get_name (side), NULL);
   GListModel *zones = sherd_side_get_zones (side);
   const guint n_zones = g_list_model_get_n_items (zones);
   g_autofree SherdLaidZone *unordered = g_new0 (SherdLaidZone, n_zones + 1);
@@ -61,12 +64,9 @@ add_side (GArray *places, SherdPiece *piece, SherdSide *side)
       g_autoptr (SherdZone) zone = g_list_model_get_item (zones, i);
 
       boxes[i] = box_of_zone (zone);
-      unordered[i] = (SherdLaidZone){ .piece = piece,
-                                      .side = side,
-                                      .zone = zone,
-                                      .box = boxes[i],
-                                      .is_round = is_round,
-                                      .height_mm = height_of_zone (surface, zone) };
+      unordered[i] =
+        (SherdLaidZone){ .piece = piece, .side = side, .zone = zone, .box = boxes[i], .is_round = is_round };
+      measure_zone (&unordered[i], surface);
     }
   order = sherd_codes_reading_order (boxes, n_zones, rows);
   for (guint i = 0; i < n_zones; i++)
@@ -230,6 +230,32 @@ coats_number (const SherdLaidZone *place)
   return sherd_zone_is_bare (place->zone) ? (double)NAN : sherd_zone_get_coats (place->zone);
 }
 
+static const char *
+burnish_word (const SherdLaidZone *place)
+{
+  static const char *const words[] = { "none", "before", "over" };
+
+  return words[sherd_side_get_burnish (place->side)];
+}
+
+static double
+drying_days (const SherdLaidZone *place)
+{
+  const double days = sherd_side_get_drying_days (place->side);
+
+  return isnan (days) ? (double)INFINITY : days;
+}
+
+static double
+laid_mg_cm2 (const SherdLaidZone *place)
+{
+  const double laid = sherd_zone_get_laid_g (place->zone, NULL) * 1e3 / (place->area_mm2 * 1e-2);
+
+  if (sherd_zone_is_bare (place->zone))
+    return NAN;
+  return isnan (laid) ? (double)INFINITY : laid;
+}
+
 /* Where on a slab, from the left and from the top; around and up a vessel. */
 static double
 across_mm (const SherdLaidZone *place)
@@ -295,6 +321,22 @@ add_numbers (SherdLayout *layout, const GArray *places, const char *key, const c
   g_autofree double *numbers = collect_numbers (places, number_of_zone);
 
   sherd_layout_add_numbers (layout, key, name, SHERD_ROLE_PLACE, numbers);
+}
+
+/* What few potters write down is asked only where somebody has. */
+static void
+add_numbers_if_known (SherdLayout *layout,
+                      const GArray *places,
+                      const char *key,
+                      const char *name,
+                      NumberOfZone number_of_zone)
+{
+  for (guint zone = 0; zone < places->len; zone++)
+    if (isfinite (number_of_zone (get_place (places, zone))))
+      {
+        add_numbers (layout, places, key, name, number_of_zone);
+        return;
+      }
 }
 
 static void
@@ -414,8 +456,8 @@ add_shares (SherdLayout *layout, SherdTrial *trial, const GArray *places)
  * @trial: a trial
  *
  * All its zones, with all that is known of them and may matter: which paint, the shares of the
- * materials in it, ground, side, coats, where on the side, which piece. Binder and water are left out: they leave in
- * the fire.
+ * materials in it, ground, side, coats, paint laid, burnish, days of drying, where on the side, which piece. Binder and
+ * water are left out: they leave in the fire.
  *
  * Returns: (transfer full): the layout
  */
@@ -437,6 +479,9 @@ sherd_trial_layout_new (SherdTrial *trial)
   add_words (layout, places, "ground", _ ("ground"), SHERD_ROLE_PLACE, ground_word);
   add_words (layout, places, "side", _ ("side"), SHERD_ROLE_PLACE, side_word);
   add_numbers (layout, places, "coats", _ ("coats"), coats_number);
+  add_numbers_if_known (layout, places, "laid_mg_cm2", _ ("paint laid"), laid_mg_cm2);
+  add_words (layout, places, "burnish", _ ("burnish"), SHERD_ROLE_PLACE, burnish_word);
+  add_numbers_if_known (layout, places, "drying_days", _ ("days of drying"), drying_days);
   add_whereabouts (layout, places);
   add_words (layout, places, "piece", _ ("piece"), SHERD_ROLE_PIECE, piece_word);
   return layout;

@@ -18,6 +18,7 @@ typedef struct
   guint row;          /* in which row (ring) of its side it is read, from 0 */
   gboolean is_round;  /* its side comes round, as that of a vessel does */
   double height_mm;   /* of its middle above the table, on a vessel; NAN where there is no telling */
+  double area_mm2;    /* on the surface; NAN where there is no telling */
 } SherdLaidZone;
 
 /* (transfer full) (element-type SherdLaidZone): piece by piece, side by side, each in reading order; @piece:

@@ -430,6 +430,45 @@ test_paint_that_goes_with_height_is_found_out (void)
   g_assert_cmpint (find_verdict (layout, design, "around")->tell, ==, SHERD_TELL_WELL);
 }
 
+/* Two burnished tiles and two that are not, dried one and two weeks in turn: four pieces tell both; two tell neither. A
+ * zone of 10 × 10 mm with 0.02 g carries 20 mg/cm². */
+static void
+test_work_on_sides_is_asked (void)
+{
+  for (guint n_tiles = 2; n_tiles <= 8; n_tiles += 6)
+    {
+      g_autoptr (SherdTrial) trial = sherd_trial_new ();
+      g_autoptr (SherdLayout) layout = NULL;
+      g_autoptr (SherdDesign) design = NULL;
+
+      sherd_trial_add_paint (trial, "P", NULL, NULL);
+      for (guint i = 0; i < n_tiles; i++)
+        {
+          g_autofree char *name = g_strdup_printf ("Tile %u", i);
+          SherdPiece *piece = sherd_trial_add_tile (trial, name, 60, 60, 8, SHERD_CLAY_DRY, NULL);
+          SherdSide *face = sherd_piece_find_side_by_name (piece, "face");
+          const SherdRectangle first = { 5, 5, 10, 10 }, second = { 25, 5, 10, 10 };
+          SherdZone *zones[] = { sherd_trial_add_zone (trial, piece, face, "A1", &first, NULL),
+                                 sherd_trial_add_zone (trial, piece, face, "A2", &second, NULL) };
+
+          g_assert_true (sherd_trial_set_zones_paint (trial, zones, 2, "P", NULL));
+          g_assert_true (sherd_trial_set_laid (trial, zones[0], 0.02, 0.001, FALSE, NULL));
+          sherd_trial_set_burnish (trial, face, i % 2 == 0 ? SHERD_BURNISH_BEFORE : SHERD_BURNISH_NONE);
+          g_assert_true (sherd_trial_set_drying_days (trial, face, i / 2 % 2 == 0 ? 7 : 14, FALSE, NULL));
+        }
+      layout = sherd_trial_layout_new (trial);
+      design = sherd_design_new (layout, TRUE);
+      g_assert_cmpint (find_verdict (layout, design, "burnish")->tell, ==,
+                       n_tiles == 2 ? SHERD_TELL_NOT : SHERD_TELL_WELL);
+      g_assert_cmpint (find_verdict (layout, design, "drying_days")->tell, ==,
+                       n_tiles == 2 ? SHERD_TELL_SAME : SHERD_TELL_WELL);
+      g_assert_cmpint (find_verdict (layout, design, "laid_mg_cm2")->tell, ==, SHERD_TELL_UNKNOWN);
+      g_assert_cmpuint (find_verdict (layout, design, "laid_mg_cm2")->n_unknown, ==, n_tiles);
+      g_assert_cmpfloat_with_epsilon (
+        sherd_layout_get_factor (layout, find_verdict (layout, design, "laid_mg_cm2")->factor)->values[0], 20.0, 1e-9);
+    }
+}
+
 static void
 test_line_blend_makes_paints_of_paints (void)
 {
@@ -585,6 +624,7 @@ main (int argc, char **argv)
                    test_vessel_keeps_paints_apart_over_the_seam);
   g_test_add_func ("/trial/layout/paint-that-goes-with-height-is-found-out",
                    test_paint_that_goes_with_height_is_found_out);
+  g_test_add_func ("/trial/layout/work-on-sides-is-asked", test_work_on_sides_is_asked);
   g_test_add_func ("/trial/layout/line-blend-makes-paints-of-paints", test_line_blend_makes_paints_of_paints);
   g_test_add_func ("/trial/layout/blend-passes-over-codes-in-use", test_blend_passes_over_codes_in_use);
   g_test_add_func ("/trial/layout/blend-that-cannot-be-changes-nothing", test_blend_that_cannot_be_changes_nothing);
