@@ -8,26 +8,13 @@
 
 #include "desk/chooser.h"
 #include "desk/dialogs.h"
-#include "desk/tile-view.h"
+#include "desk/new-piece.h"
+#include "desk/side-view.h"
+#include "desk/vessel-fields.h"
+#include "desk/vessel-view.h"
 #include "trial/edits.h"
-
-/* A new tile, our choice: what a hand holds and a small fire takes. */
-#define NEW_TILE_WIDTH_MM 150.0
-#define NEW_TILE_HEIGHT_MM 100.0
-#define NEW_TILE_THICKNESS_MM 8.0
-
-/* Beginning of a grid, our choice: bare clay between zones keeps them apart and gives the light a ground to stand on.
- */
-static const SherdGrid new_grid = {
-  .n_rows = 3,
-  .n_columns = 4,
-  .left_mm = 6.0,
-  .top_mm = 6.0,
-  .right_mm = 6.0,
-  .bottom_mm = 6.0,
-  .gap_x_mm = 4.0,
-  .gap_y_mm = 4.0,
-};
+#include "trial/form-edits.h"
+#include "trial/format.h"
 
 /* Half of the last digit that the fields of the grid show. */
 #define FIELD_HAIR_MM 0.0051
@@ -37,13 +24,22 @@ struct _SherdPieceStation
   GtkWidget parent_instance;
 
   GtkStack *stack;
-  SherdTileView *tile_view;
+  SherdSideView *side_view;
+  SherdVesselView *vessel_view;
   GtkDropDown *piece_chooser;
   GtkEntry *name_entry;
+  GtkWidget *width_label;
+  GtkWidget *height_label;
+  GtkWidget *thickness_label;
   GtkSpinButton *width_spin;
   GtkSpinButton *height_spin;
   GtkSpinButton *thickness_spin;
   GtkDropDown *state_chooser;
+  GtkDropDown *painted_chooser;
+  GtkDropDown *side_chooser;
+  GtkDropDown *burnish_chooser;
+  SherdVesselFields *vessel_fields;
+  GtkWidget *row_grid;
   GtkEntry *ground_entry;
   GtkSpinButton *rows_spin;
   GtkSpinButton *columns_spin;
@@ -61,6 +57,7 @@ struct _SherdPieceStation
 
   SherdTrial *trial;
   char *piece_id; /* what is shown; ids survive undo and redo */
+  char *side_name;
   char *zone_id;
   char *grid_side_id; /* the side whose grid the fields were filled from */
   SherdGrid shown_grid;
@@ -77,16 +74,17 @@ shown_piece (SherdPieceStation *self)
   return self->piece_id != NULL ? sherd_trial_find_piece (self->trial, self->piece_id) : NULL;
 }
 
-/* (nullable): the face; a piece of a file may have only a back, or no side */
+/* (nullable): the chosen one, or the first; a piece of a file may have no side */
 static SherdSide *
 shown_side (SherdPieceStation *self)
 {
   SherdPiece *piece = shown_piece (self);
-  SherdSide *face = piece != NULL ? sherd_piece_find_side_by_name (piece, "face") : NULL;
+  SherdSide *chosen =
+    piece != NULL && self->side_name != NULL ? sherd_piece_find_side_by_name (piece, self->side_name) : NULL;
   g_autoptr (SherdSide) first = NULL;
 
-  if (face != NULL || piece == NULL)
-    return face;
+  if (chosen != NULL || piece == NULL)
+    return chosen;
   first = g_list_model_get_item (sherd_piece_get_sides (piece), 0);
   return first;
 }
@@ -143,6 +141,27 @@ refresh_piece_chooser (SherdPieceStation *self)
 }
 
 static void
+refresh_side_chooser (SherdPieceStation *self, SherdPiece *piece)
+{
+  GListModel *sides = sherd_piece_get_sides (piece);
+  g_autoptr (GStrvBuilder) builder = g_strv_builder_new ();
+  g_auto (GStrv) names = NULL;
+  guint shown = 0;
+
+  for (guint i = 0; i < g_list_model_get_n_items (sides); i++)
+    {
+      g_autoptr (SherdSide) side = g_list_model_get_item (sides, i);
+      g_autofree char *name = sherd_format_side (sherd_side_get_name (side));
+
+      g_strv_builder_add (builder, name);
+      if (side == shown_side (self))
+        shown = i;
+    }
+  names = g_strv_builder_end (builder);
+  sherd_chooser_fill (self->side_chooser, (const char *const *)names, shown);
+}
+
+static void
 set_entry (GtkEntry *entry, const char *text)
 {
   if (!g_str_equal (gtk_editable_get_text (GTK_EDITABLE (entry)), text))
@@ -175,12 +194,50 @@ show_grid (SherdPieceStation *self, SherdPiece *piece, SherdSide *side)
     show_grid_fields (self, &grid);
 }
 
+/* Only what such a piece has. */
 static void
-refresh_tile (SherdPieceStation *self, SherdPiece *piece)
+show_fields_of_kind (SherdPieceStation *self, SherdPiece *piece)
+{
+  const gboolean has_width = sherd_piece_has_own_size (piece);
+  const gboolean is_disc = sherd_piece_get_kind (piece) == SHERD_PIECE_DISC;
+
+  gtk_widget_set_visible (self->width_label, has_width);
+  gtk_widget_set_visible (GTK_WIDGET (self->width_spin), has_width);
+  gtk_label_set_text (GTK_LABEL (self->width_label), is_disc ? _ ("Diameter, mm") : _ ("Width, mm"));
+  gtk_widget_set_visible (self->height_label, has_width && !is_disc);
+  gtk_widget_set_visible (GTK_WIDGET (self->height_spin), has_width && !is_disc);
+  gtk_widget_set_visible (self->thickness_label, !sherd_piece_is_vessel (piece));
+  gtk_widget_set_visible (GTK_WIDGET (self->thickness_spin), !sherd_piece_is_vessel (piece));
+  gtk_widget_set_visible (self->row_grid, !sherd_piece_is_vessel (piece));
+}
+
+static void
+refresh_side (SherdPieceStation *self, SherdPiece *piece, SherdSide *side)
+{
+  refresh_side_chooser (self, piece);
+  gtk_drop_down_set_selected (self->burnish_chooser, sherd_side_get_burnish (side));
+  if (!sherd_piece_is_vessel (piece))
+    show_grid (self, piece, side);
+}
+
+/* The same in all views. */
+static void
+show_selection (SherdPieceStation *self)
+{
+  sherd_side_view_select (self->side_view, shown_zone (self));
+  sherd_vessel_view_select (self->vessel_view, shown_zone (self));
+}
+
+static void
+refresh_shape (SherdPieceStation *self, SherdPiece *piece)
 {
   SherdSide *side = shown_side (self);
 
   set_entry (self->name_entry, sherd_piece_get_name (piece));
+  show_fields_of_kind (self, piece);
+  sherd_vessel_fields_show (self->vessel_fields, self->trial, piece, side);
+  gtk_drop_down_set_selected (self->painted_chooser, sherd_piece_get_painted_state (piece));
+  gtk_widget_set_sensitive (GTK_WIDGET (self->burnish_chooser), side != NULL);
   gtk_spin_button_set_value (self->width_spin, sherd_piece_get_width_mm (piece));
   gtk_spin_button_set_value (self->height_spin, sherd_piece_get_height_mm (piece));
   gtk_spin_button_set_value (self->thickness_spin, sherd_piece_get_thickness_mm (piece));
@@ -189,9 +246,10 @@ refresh_tile (SherdPieceStation *self, SherdPiece *piece)
   gtk_widget_set_sensitive (GTK_WIDGET (self->ground_entry), side != NULL);
   gtk_widget_set_sensitive (self->lay_button, side != NULL);
   if (side != NULL)
-    show_grid (self, piece, side);
-  sherd_tile_view_show (self->tile_view, piece, side);
-  sherd_tile_view_select (self->tile_view, shown_zone (self));
+    refresh_side (self, piece, side);
+  sherd_side_view_show (self->side_view, piece, side);
+  sherd_vessel_view_show (self->vessel_view, piece);
+  show_selection (self);
 }
 
 static void
@@ -324,42 +382,91 @@ refresh (SherdPieceStation *self)
   if (piece != NULL)
     {
       refresh_piece_chooser (self);
-      refresh_tile (self, piece);
+      refresh_shape (self, piece);
       refresh_zone (self);
       refresh_paints (self);
     }
   else
-    sherd_tile_view_show (self->tile_view, NULL, NULL);
+    sherd_side_view_show (self->side_view, NULL, NULL);
   self->refreshing = FALSE;
 }
 
-/* A tile with a grid on it, so that there is something to paint in at once. */
-static SherdPiece *
-add_tile (SherdPieceStation *self, GError **error)
+static void
+show_piece (SherdPieceStation *self, SherdPiece *piece, const char *side_name)
 {
-  guint number = g_list_model_get_n_items (sherd_trial_get_pieces (self->trial)) + 1;
-  g_autofree char *name = g_strdup_printf (_ ("Tile %u"), number);
-  SherdPiece *piece = sherd_trial_add_tile (self->trial, name, NEW_TILE_WIDTH_MM, NEW_TILE_HEIGHT_MM,
-                                            NEW_TILE_THICKNESS_MM, SHERD_CLAY_DRY, error);
-
-  if (piece == NULL ||
-      !sherd_trial_set_zone_grid (self->trial, piece, sherd_piece_find_side_by_name (piece, "face"), &new_grid, error))
-    return NULL;
   g_free (self->piece_id);
   self->piece_id = g_strdup (sherd_part_get_id (SHERD_PART (piece)));
-  return piece;
+  g_free (self->side_name);
+  self->side_name = g_strdup (side_name);
+  refresh (self);
+}
+
+static void
+add_piece (SherdPieceStation *self, const char *word)
+{
+  g_autoptr (GError) error = NULL;
+  const char *side_name = NULL;
+  SherdPiece *piece = sherd_new_piece_add (self->trial, word, &side_name, &error);
+
+  if (piece != NULL)
+    show_piece (self, piece, side_name);
+  tell_if_refused (self, piece != NULL, error);
 }
 
 static void
 add_tile_cb (SherdPieceStation *self)
 {
-  g_autoptr (GError) error = NULL;
-  SherdPiece *piece;
+  add_piece (self, "tile");
+}
 
-  sherd_trial_begin_edit (self->trial, _ ("Add a tile"));
-  piece = add_tile (self, &error);
-  sherd_trial_end_edit (self->trial);
-  tell_if_refused (self, piece != NULL, error);
+static void
+add_piece_cb (GtkWidget *widget, const char *action, GVariant *target)
+{
+  add_piece (SHERD_PIECE_STATION (widget), g_variant_get_string (target, NULL));
+}
+
+static void
+refused_cb (SherdPieceStation *self, const char *message)
+{
+  g_autoptr (GError) error = g_error_new_literal (SHERD_TRIAL_ERROR, SHERD_TRIAL_ERROR_VALUE, message);
+
+  tell_if_refused (self, FALSE, error);
+}
+
+static void
+side_chosen_cb (SherdPieceStation *self)
+{
+  g_autoptr (SherdSide) side = NULL;
+
+  if (self->refreshing || self->trial == NULL || shown_piece (self) == NULL)
+    return;
+  side =
+    g_list_model_get_item (sherd_piece_get_sides (shown_piece (self)), gtk_drop_down_get_selected (self->side_chooser));
+  if (side == NULL || side == shown_side (self))
+    return;
+  g_free (self->side_name);
+  self->side_name = g_strdup (sherd_side_get_name (side));
+  refresh (self);
+}
+
+static void
+painted_cb (SherdPieceStation *self)
+{
+  const SherdClayState state = (SherdClayState)gtk_drop_down_get_selected (self->painted_chooser);
+
+  if (!self->refreshing && self->trial != NULL && shown_piece (self) != NULL &&
+      state != sherd_piece_get_painted_state (shown_piece (self)))
+    sherd_trial_set_painted_state (self->trial, shown_piece (self), state);
+}
+
+static void
+burnish_cb (SherdPieceStation *self)
+{
+  const SherdBurnish burnish = (SherdBurnish)gtk_drop_down_get_selected (self->burnish_chooser);
+
+  if (!self->refreshing && self->trial != NULL && shown_side (self) != NULL &&
+      burnish != sherd_side_get_burnish (shown_side (self)))
+    sherd_trial_set_burnish (self->trial, shown_side (self), burnish);
 }
 
 static void
@@ -409,15 +516,17 @@ static void
 size_cb (SherdPieceStation *self)
 {
   g_autoptr (GError) error = NULL;
+  gboolean is_disc;
 
   if (self->refreshing || shown_piece (self) == NULL)
     return;
-  tell_if_refused (self,
-                   sherd_trial_set_tile_size (self->trial, shown_piece (self),
-                                              gtk_spin_button_get_value (self->width_spin),
-                                              gtk_spin_button_get_value (self->height_spin),
-                                              gtk_spin_button_get_value (self->thickness_spin), TRUE, &error),
-                   error);
+  is_disc = sherd_piece_get_kind (shown_piece (self)) == SHERD_PIECE_DISC;
+  tell_if_refused (
+    self,
+    sherd_trial_set_tile_size (self->trial, shown_piece (self), gtk_spin_button_get_value (self->width_spin),
+                               gtk_spin_button_get_value (is_disc ? self->width_spin : self->height_spin),
+                               gtk_spin_button_get_value (self->thickness_spin), TRUE, &error),
+    error);
 }
 
 /* Turning a spin button is one step of undo until the focus leaves it. */
@@ -484,6 +593,7 @@ zone_selected_cb (SherdPieceStation *self, SherdZone *zone)
 {
   g_free (self->zone_id);
   self->zone_id = g_strdup (sherd_part_get_id (SHERD_PART (zone)));
+  show_selection (self);
   self->refreshing = TRUE;
   refresh_zone (self);
   self->refreshing = FALSE;
@@ -504,7 +614,6 @@ select_next_zone (SherdPieceStation *self)
 
       if (zone == shown_zone (self))
         {
-          sherd_tile_view_select (self->tile_view, next);
           zone_selected_cb (self, next);
           return;
         }
@@ -566,6 +675,7 @@ sherd_piece_station_set_trial (SherdPieceStation *self, SherdTrial *trial)
     g_signal_handlers_disconnect_by_data (self->trial, self);
   g_set_object (&self->trial, trial);
   g_clear_pointer (&self->piece_id, g_free);
+  g_clear_pointer (&self->side_name, g_free);
   g_clear_pointer (&self->zone_id, g_free);
   g_clear_pointer (&self->grid_side_id, g_free);
   if (trial == NULL)
@@ -591,9 +701,18 @@ static void
 bind_children (GtkWidgetClass *widget_class)
 {
   gtk_widget_class_bind_template_child (widget_class, SherdPieceStation, stack);
-  gtk_widget_class_bind_template_child (widget_class, SherdPieceStation, tile_view);
+  gtk_widget_class_bind_template_child (widget_class, SherdPieceStation, side_view);
+  gtk_widget_class_bind_template_child (widget_class, SherdPieceStation, vessel_view);
   gtk_widget_class_bind_template_child (widget_class, SherdPieceStation, piece_chooser);
   gtk_widget_class_bind_template_child (widget_class, SherdPieceStation, name_entry);
+  gtk_widget_class_bind_template_child (widget_class, SherdPieceStation, width_label);
+  gtk_widget_class_bind_template_child (widget_class, SherdPieceStation, height_label);
+  gtk_widget_class_bind_template_child (widget_class, SherdPieceStation, thickness_label);
+  gtk_widget_class_bind_template_child (widget_class, SherdPieceStation, painted_chooser);
+  gtk_widget_class_bind_template_child (widget_class, SherdPieceStation, side_chooser);
+  gtk_widget_class_bind_template_child (widget_class, SherdPieceStation, burnish_chooser);
+  gtk_widget_class_bind_template_child (widget_class, SherdPieceStation, vessel_fields);
+  gtk_widget_class_bind_template_child (widget_class, SherdPieceStation, row_grid);
   gtk_widget_class_bind_template_child (widget_class, SherdPieceStation, width_spin);
   gtk_widget_class_bind_template_child (widget_class, SherdPieceStation, height_spin);
   gtk_widget_class_bind_template_child (widget_class, SherdPieceStation, thickness_spin);
@@ -618,6 +737,10 @@ static void
 bind_callbacks (GtkWidgetClass *widget_class)
 {
   gtk_widget_class_bind_template_callback (widget_class, add_tile_cb);
+  gtk_widget_class_bind_template_callback (widget_class, refused_cb);
+  gtk_widget_class_bind_template_callback (widget_class, side_chosen_cb);
+  gtk_widget_class_bind_template_callback (widget_class, painted_cb);
+  gtk_widget_class_bind_template_callback (widget_class, burnish_cb);
   gtk_widget_class_bind_template_callback (widget_class, remove_tile_cb);
   gtk_widget_class_bind_template_callback (widget_class, piece_chosen_cb);
   gtk_widget_class_bind_template_callback (widget_class, name_cb);
@@ -639,7 +762,10 @@ sherd_piece_station_class_init (SherdPieceStationClass *klass)
   GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (klass);
 
   G_OBJECT_CLASS (klass)->dispose = sherd_piece_station_dispose;
-  g_type_ensure (SHERD_TYPE_TILE_VIEW);
+  g_type_ensure (SHERD_TYPE_SIDE_VIEW);
+  g_type_ensure (SHERD_TYPE_VESSEL_FIELDS);
+  g_type_ensure (SHERD_TYPE_VESSEL_VIEW);
+  gtk_widget_class_install_action (widget_class, "piece.add", "s", add_piece_cb);
   gtk_widget_class_set_template_from_resource (widget_class, "/org/sherdboard/Sherdboard/piece-station.ui");
   bind_children (widget_class);
   bind_callbacks (widget_class);
@@ -649,6 +775,6 @@ static void
 sherd_piece_station_init (SherdPieceStation *self)
 {
   gtk_widget_init_template (GTK_WIDGET (self));
-  show_grid_fields (self, &new_grid);
+  show_grid_fields (self, &sherd_new_piece_grid);
   gtk_widget_set_visible (self->zone_grid, FALSE);
 }

@@ -286,6 +286,10 @@ sherd_format_side (const char *name)
     return g_strdup (_ ("Face"));
   if (g_strcmp0 (name, "back") == 0)
     return g_strdup (_ ("Back"));
+  if (g_strcmp0 (name, "outside") == 0)
+    return g_strdup (_ ("Outside"));
+  if (g_strcmp0 (name, "inside") == 0)
+    return g_strdup (_ ("Inside"));
   return g_strdup (name != NULL ? name : "");
 }
 

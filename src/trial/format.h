@@ -34,7 +34,7 @@ char *sherd_format_zone_flags (guint flags);
 char *sherd_format_paint (SherdPaint *paint);
 /* "Unfired", "After firing 1, after rubbing" */
 char *sherd_format_stage (const char *stage);
-/* "Face", "Back", or the name as it is */
+/* "Face", "Back", "Outside", "Inside", or the name as it is */
 char *sherd_format_side (const char *name);
 char *sherd_format_clay_state (SherdClayState state);
 char *sherd_format_reference_kind (SherdReferenceKind kind);

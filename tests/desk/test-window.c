@@ -59,7 +59,7 @@ activate (Fixture *fixture, const char *action)
 static guint
 count_zone_buttons (Fixture *fixture)
 {
-  GtkWidget *view = find_named (GTK_WIDGET (fixture->window), "SherdTileView");
+  GtkWidget *view = find_named (GTK_WIDGET (fixture->window), "SherdSideView");
   guint n = 0;
 
   for (GtkWidget *child = gtk_widget_get_first_child (view); child != NULL; child = gtk_widget_get_next_sibling (child))

@@ -1,0 +1,209 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The Piece station with vessels: what is added, what its fields change, what all views show of it. Expected values are
+ * what was typed. */
+#include "config.h"
+
+#include <math.h>
+
+#include "desk/piece-station.h"
+#include "desk/vessel-view.h"
+#include "trial/edits.h"
+#include "trial/form-edits.h"
+#include "window-support.h"
+
+typedef struct
+{
+  SherdTrial *trial;
+  GtkWidget *station;
+  GtkWidget *window;
+} Fixture;
+
+static void
+set_up (Fixture *fixture, gconstpointer data)
+{
+  fixture->trial = sherd_trial_new ();
+  fixture->station = g_object_new (SHERD_TYPE_PIECE_STATION, NULL);
+  sherd_piece_station_set_trial (SHERD_PIECE_STATION (fixture->station), fixture->trial);
+  fixture->window = sherd_test_window (fixture->station, 1100, 800);
+}
+
+static void
+tear_down (Fixture *fixture, gconstpointer data)
+{
+  sherd_piece_station_set_trial (SHERD_PIECE_STATION (fixture->station), NULL);
+  gtk_window_destroy (GTK_WINDOW (fixture->window));
+  g_clear_object (&fixture->trial);
+  sherd_test_spin (50);
+}
+
+/* The @n-th widget below that has the type and is to be seen; NULL when there is none. */
+static GtkWidget *
+find_shown (GtkWidget *widget, const char *type_name, guint *n)
+{
+  if (!gtk_widget_get_visible (widget))
+    return NULL;
+  if (g_str_equal (G_OBJECT_TYPE_NAME (widget), type_name) && (*n)-- == 0)
+    return widget;
+  for (GtkWidget *child = gtk_widget_get_first_child (widget); child != NULL;
+       child = gtk_widget_get_next_sibling (child))
+    {
+      GtkWidget *found = find_shown (child, type_name, n);
+
+      if (found != NULL)
+        return found;
+    }
+  return NULL;
+}
+
+static GtkWidget *
+find_first (Fixture *fixture, const char *type_name)
+{
+  guint n = 0;
+
+  return find_shown (fixture->station, type_name, &n);
+}
+
+static GtkSpinButton *
+nth_spin (Fixture *fixture, guint n)
+{
+  GtkWidget *fields = find_first (fixture, "SherdVesselFields");
+
+  g_assert_nonnull (fields);
+  return GTK_SPIN_BUTTON (find_shown (fields, "GtkSpinButton", &n));
+}
+
+static SherdPiece *
+add (Fixture *fixture, const char *word)
+{
+  GListModel *pieces = sherd_trial_get_pieces (fixture->trial);
+  g_autoptr (SherdPiece) piece = NULL;
+
+  gtk_widget_activate_action (fixture->station, "piece.add", "s", word);
+  sherd_test_spin (50);
+  piece = g_list_model_get_item (pieces, g_list_model_get_n_items (pieces) - 1);
+  g_assert_nonnull (piece);
+  return piece;
+}
+
+static void
+test_each_kind_can_be_added (Fixture *fixture, gconstpointer data)
+{
+  static const char *const words[] = { "tile", "disc", "bowl", "dish", "plate", "cup", "cylinder", "jar" };
+
+  for (guint i = 0; i < G_N_ELEMENTS (words); i++)
+    {
+      SherdPiece *piece = add (fixture, words[i]);
+
+      g_assert_cmpuint (g_list_model_get_n_items (sherd_trial_get_pieces (fixture->trial)), ==, i + 1);
+      g_assert_cmpint (sherd_piece_is_vessel (piece), ==, i >= 2);
+    }
+}
+
+static void
+test_a_vessel_has_its_own_fields_and_picture (Fixture *fixture, gconstpointer data)
+{
+  add (fixture, "tile");
+  g_assert_null (find_first (fixture, "SherdVesselFields"));
+  g_assert_null (find_first (fixture, "SherdVesselView"));
+  add (fixture, "jar");
+  g_assert_nonnull (find_first (fixture, "SherdVesselFields"));
+  g_assert_nonnull (find_first (fixture, "SherdVesselView"));
+}
+
+static void
+test_a_wider_rim_is_typed (Fixture *fixture, gconstpointer data)
+{
+  SherdPiece *bowl = add (fixture, "bowl");
+  const SherdForm *form;
+
+  gtk_spin_button_set_value (nth_spin (fixture, 0), 172.0);
+  form = sherd_piece_get_form (bowl);
+  g_assert_cmpfloat_with_epsilon (2.0 * form->outside[form->n_outside - 1].r_mm, 172.0, 1e-9);
+  sherd_trial_undo (fixture->trial);
+  form = sherd_piece_get_form (bowl);
+  g_assert_cmpfloat (2.0 * form->outside[form->n_outside - 1].r_mm, !=, 172.0);
+}
+
+static void
+test_rings_are_laid_and_painted_side_by_side (Fixture *fixture, gconstpointer data)
+{
+  SherdPiece *dish = add (fixture, "dish");
+  SherdSide *inside = sherd_piece_find_side_by_name (dish, "inside");
+  GtkWidget *button = NULL;
+  guint n = 0;
+
+  gtk_spin_button_set_value (nth_spin (fixture, 5), 2.0);
+  gtk_spin_button_set_value (nth_spin (fixture, 6), 7.0);
+  /* The last button of the fields lays them out. */
+  for (guint i = 0;; i++)
+    {
+      GtkWidget *next;
+
+      n = i;
+      next = find_shown (find_first (fixture, "SherdVesselFields"), "GtkButton", &n);
+      if (next == NULL)
+        break;
+      button = next;
+    }
+  g_signal_emit_by_name (button, "clicked");
+  g_assert_cmpuint (g_list_model_get_n_items (sherd_side_get_zones (inside)), ==, 14);
+  g_assert_cmpuint (g_list_model_get_n_items (sherd_side_get_zones (sherd_piece_find_side_by_name (dish, "outside"))),
+                    ==, 0);
+}
+
+/* Columns of the picture that are not of one colour. */
+static guint
+width_of_what_is_drawn (GdkTexture *texture, int y)
+{
+  guint n = 0;
+  guint8 ground[3];
+
+  sherd_test_get_code (texture, 0, y, ground);
+  for (int x = 0; x < gdk_texture_get_width (texture); x++)
+    {
+      guint8 rgb[3];
+
+      sherd_test_get_code (texture, x, y, rgb);
+      n += ABS (rgb[0] - ground[0]) + ABS (rgb[1] - ground[1]) + ABS (rgb[2] - ground[2]) > 20;
+    }
+  return n;
+}
+
+/* 100 mm wide, 100 mm high, seen from the side: as wide as high, in px. */
+static void
+test_a_cylinder_is_drawn_as_wide_as_it_is (Fixture *fixture, gconstpointer data)
+{
+  const SherdProfilePoint wall[] = { { 50, 0, TRUE }, { 50, 100, FALSE } };
+  SherdPiece *cylinder = add (fixture, "cylinder");
+  g_autoptr (SherdForm) form = sherd_form_copy (sherd_piece_get_form (cylinder));
+  GtkWidget *view = g_object_new (SHERD_TYPE_VESSEL_VIEW, NULL);
+  GtkWidget *window = sherd_test_window (view, 400, 300);
+  g_autoptr (GdkTexture) texture = NULL;
+  double px_per_mm;
+
+  sherd_form_set_outside (form, wall, G_N_ELEMENTS (wall));
+  g_assert_true (sherd_trial_set_form (fixture->trial, cylinder, 5, form, FALSE, NULL));
+  sherd_vessel_view_show (SHERD_VESSEL_VIEW (view), cylinder);
+  sherd_test_spin (50);
+  texture = sherd_test_render (view);
+  /* At 30° from above the picture is 100 cos 30° + 100 sin 30° high, between airs of 16 px. */
+  px_per_mm = (gtk_widget_get_height (view) - 32.0) / (100.0 * cos (G_PI / 6.0) + 100.0 * sin (G_PI / 6.0));
+  g_assert_cmpfloat_with_epsilon (width_of_what_is_drawn (texture, gdk_texture_get_height (texture) / 2),
+                                  100.0 * px_per_mm, 4.0);
+  gtk_window_destroy (GTK_WINDOW (window));
+}
+
+int
+main (int argc, char **argv)
+{
+  if (!sherd_test_init (&argc, &argv))
+    return 0;
+#define TEST(name, function) g_test_add ("/desk/piece-station/" name, Fixture, NULL, set_up, function, tear_down)
+  TEST ("each-kind-can-be-added", test_each_kind_can_be_added);
+  TEST ("a-vessel-has-its-own-fields-and-picture", test_a_vessel_has_its_own_fields_and_picture);
+  TEST ("a-wider-rim-is-typed", test_a_wider_rim_is_typed);
+  TEST ("rings-are-laid-and-painted-side-by-side", test_rings_are_laid_and_painted_side_by_side);
+  TEST ("a-cylinder-is-drawn-as-wide-as-it-is", test_a_cylinder_is_drawn_as_wide_as_it_is);
+#undef TEST
+  return g_test_run ();
+}
