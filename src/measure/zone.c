@@ -513,12 +513,12 @@ void
 sherd_zone_judge_glare (SherdZoneColour *zone, const SherdZoneLook *look, const SherdZoneContext *context)
 {
   const SherdCalibration *calibration = context->calibration;
+  /* Bare clay is no glass, fired or not. */
+  const gboolean unfired = context->unfired || look->bare;
   SherdGlare glare;
 
-  /* Bare clay is no glass, fired or not. */
-  sherd_glare_estimate (&glare, context->lamps, &calibration->light, context->camera, &look->slope,
-                        context->unfired || look->bare);
-  if (glare.probability > GLARE_PROBABILITY || glare.mirrored > MIRRORED_PROBABILITY ||
+  sherd_glare_estimate (&glare, context->lamps, &calibration->light, context->camera, &look->slope, unfired);
+  if (glare.probability > GLARE_PROBABILITY || (glare.mirrored > MIRRORED_PROBABILITY && !unfired) ||
       zone->n_clipped > SOME_CLIPPED_FRAC * look->n_read || zone->n_glare > SOME_HIGHLIGHT_FRAC * look->n_read)
     zone->flags |= SHERD_ZONE_GLARE;
   sherd_interval_fill (zone, look->mean, &calibration->correction, &glare);
