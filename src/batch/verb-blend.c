@@ -229,7 +229,7 @@ const SherdVerb sherd_verb_blend = {
   .name = "blend",
   .operands = N_ ("FILE PAINT PAINT [PAINT [PAINT]]"),
   .summary = N_ ("Make paints stepped between two, three or four"),
-  .example = "sherd blend demo.sherdboard HB OR --steps 5 --dry-run",
+  .example = "sherd blend demo.sherdboard KA HE --steps 5 --dry-run",
   .n_more_operands = 2,
   .run = run,
 };

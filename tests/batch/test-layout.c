@@ -157,6 +157,30 @@ test_dry_run_changes_nothing (Fixture *fixture, gconstpointer user_data)
   g_assert_cmpint (run.status, ==, 1);
 }
 
+/* The examples that --help shows, on the demo. */
+static void
+test_examples_run_on_the_demo (Fixture *fixture, gconstpointer user_data)
+{
+  static const char *const verbs[] = { "layout", "blend" };
+
+  for (guint i = 0; i < G_N_ELEMENTS (verbs); i++)
+    {
+      g_autofree char *ask = g_strconcat (verbs[i], " --help", NULL);
+      g_autofree char *help = story_run_well (fixture->folder, ask);
+      const char *example = strstr (help, "demo.sherdboard");
+      g_autofree char *demo = g_build_filename (g_getenv ("SHERD_DATA_DIR"), "demo", "demo.sherdboard", NULL);
+      g_auto (GStrv) parts = NULL;
+      g_autofree char *arguments = NULL;
+      g_autofree char *printed = NULL;
+
+      g_assert_nonnull (example);
+      parts = g_strsplit (example, "\n", 2);
+      arguments = g_strdup_printf ("%s %s%s", verbs[i], demo, parts[0] + strlen ("demo.sherdboard"));
+      printed = story_run_well (fixture->folder, arguments);
+      g_assert_cmpstr (printed, !=, "");
+    }
+}
+
 #define ADD(name, function) g_test_add ("/batch/layout/" name, Fixture, NULL, set_up, function, tear_down)
 
 int
@@ -168,6 +192,7 @@ main (int argc, char **argv)
   ADD ("check-judges-what-fill-would-give-and-keeps-nothing", test_check_judges_what_fill_would_give_and_keeps_nothing);
   ADD ("paints-in-rows-are-found-out", test_paints_in_rows_are_found_out);
   ADD ("blend-makes-paints-that-layout-lays", test_blend_makes_paints_that_layout_lays);
+  ADD ("examples-run-on-the-demo", test_examples_run_on_the_demo);
   ADD ("dry-run-changes-nothing", test_dry_run_changes_nothing);
   return g_test_run ();
 }
