@@ -68,18 +68,62 @@ sherd_application_startup (GApplication *application)
     gtk_application_set_accels_for_action (GTK_APPLICATION (application), shortcuts[i].action, shortcuts[i].keys);
 }
 
-/* What is to be shown comes first: a window that is laid out empty is laid out twice. */
+/* What a window opens when its first frame is drawn. */
+typedef struct
+{
+  SherdWindow *window;
+  char *path; /* NULL: the demo */
+} Opening;
+
+static void
+opening_free (gpointer data)
+{
+  Opening *opening = data;
+
+  g_object_unref (opening->window);
+  g_free (opening->path);
+  g_free (opening);
+}
+
+static gboolean
+open_cb (gpointer data)
+{
+  Opening *opening = data;
+
+  if (opening->path != NULL)
+    sherd_window_open_path (opening->window, opening->path);
+  else
+    sherd_window_open_demo (opening->window);
+  return G_SOURCE_REMOVE;
+}
+
+/* The window comes at once, its trial when that is read: nobody waits before an empty screen. */
+static void
+open_in_new_window (SherdApplication *self, const char *path)
+{
+  GtkWidget *window = sherd_window_new (GTK_APPLICATION (self));
+  Opening *opening = g_new (Opening, 1);
+
+  *opening = (Opening){ SHERD_WINDOW (g_object_ref (window)), g_strdup (path) };
+  gtk_window_present (GTK_WINDOW (window));
+  g_idle_add_full (G_PRIORITY_LOW, open_cb, opening, opening_free);
+}
+
 static void
 sherd_application_activate (GApplication *application)
 {
   SherdApplication *self = SHERD_APPLICATION (application);
-  GtkWidget *window = sherd_window_new (GTK_APPLICATION (self));
+  GtkWidget *window;
 
   if (self->wants_demo)
-    sherd_window_open_demo (SHERD_WINDOW (window));
-  else
-    sherd_window_offer_recovery (SHERD_WINDOW (window));
+    {
+      open_in_new_window (self, NULL);
+      return;
+    }
+  window = sherd_window_new (GTK_APPLICATION (self));
+  sherd_window_show_start (SHERD_WINDOW (window));
   gtk_window_present (GTK_WINDOW (window));
+  sherd_window_offer_recovery (SHERD_WINDOW (window));
 }
 
 static void
@@ -90,12 +134,7 @@ sherd_application_open (GApplication *application, GFile **files, int n_files, c
       g_autofree char *path = g_file_get_path (files[i]);
 
       if (path != NULL)
-        {
-          GtkWidget *window = sherd_window_new (GTK_APPLICATION (application));
-
-          sherd_window_open_path (SHERD_WINDOW (window), path);
-          gtk_window_present (GTK_WINDOW (window));
-        }
+        open_in_new_window (SHERD_APPLICATION (application), path);
     }
 }
 

@@ -8,9 +8,8 @@
 #include "desk/demo.h"
 #include "desk/dialogs.h"
 #include "desk/paints-station.h"
-#include "desk/photographs-station.h"
-#include "desk/piece-station.h"
 #include "desk/results-station.h"
+#include "desk/station-stack.h"
 #include "desk/window-size.h"
 #include "page/report.h"
 #include "trial/file.h"
@@ -26,10 +25,6 @@ struct _SherdWindow
   GtkWidget *redo_button;
   GtkStack *main_action;
   GtkStack *stations;
-  SherdPaintsStation *paints_station;
-  SherdPieceStation *piece_station;
-  SherdPhotographsStation *photographs_station;
-  SherdResultsStation *results_station;
   GtkInfoBar *progress_bar_box;
   GtkProgressBar *progress_bar;
 
@@ -65,6 +60,25 @@ dup_trial_name (SherdTrial *trial)
   return path != NULL ? g_filename_display_basename (path) : g_strdup (_ ("New trial"));
 }
 
+static gboolean
+was_measured (SherdWindow *self)
+{
+  return g_list_model_get_n_items (sherd_trial_get_measurements (self->trial)) > 0;
+}
+
+static SherdResultsStation *
+results_station (SherdWindow *self)
+{
+  return SHERD_RESULTS_STATION (sherd_station_stack_ensure (self->stations, "results", self->trial));
+}
+
+/* (nullable) (transfer none): what the results station shows; without a measurement it need not be made to be asked. */
+static SherdComparison *
+get_comparison (SherdWindow *self)
+{
+  return was_measured (self) ? sherd_results_station_get_comparison (results_station (self)) : NULL;
+}
+
 static void
 refresh_title (SherdWindow *self)
 {
@@ -88,8 +102,8 @@ refresh_actions (SherdWindow *self)
   enable (self, "measure",
           self->run == NULL && g_list_model_get_n_items (sherd_trial_get_photographs (self->trial)) > 0);
   enable (self, "copy-card", g_list_model_get_n_items (sherd_trial_get_paints (self->trial)) > 0);
-  enable (self, "export", sherd_results_station_get_comparison (self->results_station) != NULL);
-  enable (self, "report", sherd_results_station_get_comparison (self->results_station) != NULL);
+  enable (self, "export", get_comparison (self) != NULL);
+  enable (self, "report", get_comparison (self) != NULL);
 }
 
 static void
@@ -102,7 +116,7 @@ edited_cb (SherdWindow *self)
 static void
 show_station (SherdWindow *self, const char *name)
 {
-  gtk_stack_set_visible_child_name (self->stations, name);
+  gtk_stack_set_visible_child (self->stations, sherd_station_stack_ensure (self->stations, name, self->trial));
   gtk_stack_set_visible_child_name (self->main_action, g_str_equal (name, "piece") ? "none" : name);
   g_simple_action_set_state (self->station_action, g_variant_new_string (name));
 }
@@ -112,7 +126,7 @@ show_station (SherdWindow *self, const char *name)
 static const char *
 first_station (SherdWindow *self)
 {
-  if (sherd_results_station_get_comparison (self->results_station) != NULL)
+  if (get_comparison (self) != NULL)
     return "results";
   if (g_list_model_get_n_items (sherd_trial_get_photographs (self->trial)) > 0)
     return "photographs";
@@ -157,11 +171,9 @@ set_trial (SherdWindow *self, SherdTrial *trial)
   leave_trial (self);
   gtk_info_bar_set_revealed (self->progress_bar_box, FALSE);
   self->trial = g_object_ref (trial);
-  sherd_paints_station_set_trial (self->paints_station, trial);
-  sherd_piece_station_set_trial (self->piece_station, trial);
-  sherd_photographs_station_set_trial (self->photographs_station, trial);
-  sherd_results_station_set_trial (self->results_station, trial);
-  g_signal_connect_swapped (trial, "edited", G_CALLBACK (edited_cb), self);
+  sherd_station_stack_set_trial (self->stations, trial);
+  /* After the stations, whenever they were made: what can be done depends on what they show. */
+  g_signal_connect_data (trial, "edited", G_CALLBACK (edited_cb), self, NULL, G_CONNECT_SWAPPED | G_CONNECT_AFTER);
   g_signal_connect_swapped (trial, "notify::modified", G_CALLBACK (refresh_title), self);
   g_signal_connect_swapped (trial, "recovery-failed", G_CALLBACK (recovery_failed_cb), self);
   if (!sherd_recovery_start (trial, NULL, &error))
@@ -298,6 +310,26 @@ start_new (SherdWindow *self)
   set_trial (self, trial);
 }
 
+/**
+ * sherd_window_show_start:
+ * @self: the window
+ *
+ * Offers a new trial, opening one, and the demo, where no trial is open.
+ */
+void
+sherd_window_show_start (SherdWindow *self)
+{
+  if (self->trial == NULL)
+    gtk_stack_set_visible_child_name (self->pages, "start");
+}
+
+static void
+not_opened (SherdWindow *self, const char *what, const GError *error)
+{
+  sherd_window_show_start (self);
+  tell (self, what, error);
+}
+
 static void
 open_path (SherdWindow *self)
 {
@@ -306,7 +338,7 @@ open_path (SherdWindow *self)
   g_autoptr (SherdTrial) trial = sherd_trial_load (path, &error);
 
   if (trial == NULL)
-    tell (self, _ ("The trial was not opened"), error);
+    not_opened (self, _ ("The trial was not opened"), error);
   else
     set_trial (self, trial);
 }
@@ -337,7 +369,7 @@ open_demo (SherdWindow *self)
   if (self->path_to_open != NULL)
     open_path (self);
   else
-    tell (self, _ ("The demo trial was not opened"), error);
+    not_opened (self, _ ("The demo trial was not opened"), error);
 }
 
 /**
@@ -437,7 +469,7 @@ finished_cb (SherdWindow *self, guint n_measured)
   gtk_info_bar_set_revealed (self->progress_bar_box, FALSE);
   drop_run (self);
   refresh_actions (self);
-  if (n_measured > 0 && sherd_results_station_get_comparison (self->results_station) != NULL)
+  if (n_measured > 0 && get_comparison (self) != NULL)
     show_station (self, "results");
 }
 
@@ -462,7 +494,7 @@ export_cb (GFile *file, gpointer user_data)
   SherdWindow *self = user_data;
   g_autoptr (GError) error = NULL;
 
-  if (!sherd_results_station_export (self->results_station, file, &error))
+  if (!sherd_results_station_export (results_station (self), file, &error))
     tell (self, _ ("The table was not written"), error);
 }
 
@@ -473,8 +505,7 @@ report_cb (GFile *file, gpointer user_data)
   g_autoptr (GError) error = NULL;
   g_autofree char *path = dup_local_path (file, &error);
 
-  if (path == NULL ||
-      !sherd_report_write_pdf (self->trial, sherd_results_station_get_comparison (self->results_station), path, &error))
+  if (path == NULL || !sherd_report_write_pdf (self->trial, get_comparison (self), path, &error))
     tell (self, _ ("The report was not written"), error);
 }
 
@@ -545,7 +576,10 @@ stop_action (GSimpleAction *action, GVariant *parameter, gpointer user_data)
 static void
 copy_card_action (GSimpleAction *action, GVariant *parameter, gpointer user_data)
 {
-  sherd_paints_station_copy_card (SHERD_WINDOW (user_data)->paints_station);
+  SherdWindow *self = user_data;
+  GtkWidget *paints = sherd_station_stack_ensure (self->stations, "paints", self->trial);
+
+  sherd_paints_station_copy_card (SHERD_PAINTS_STATION (paints));
 }
 
 static void
@@ -574,6 +608,18 @@ station_action (GSimpleAction *action, GVariant *value, gpointer user_data)
   show_station (user_data, g_variant_get_string (value, NULL));
 }
 
+/* Made when it is asked for: as “gtk/help-overlay.ui” every start would make it. */
+static void
+shortcuts_action (GSimpleAction *action, GVariant *parameter, gpointer user_data)
+{
+  g_autoptr (GtkBuilder) builder = gtk_builder_new_from_resource ("/org/sherdboard/Sherdboard/shortcuts.ui");
+  GtkWindow *shortcuts = GTK_WINDOW (gtk_builder_get_object (builder, "help_overlay"));
+
+  gtk_window_set_transient_for (shortcuts, GTK_WINDOW (user_data));
+  gtk_window_set_destroy_with_parent (shortcuts, TRUE);
+  gtk_window_present (shortcuts);
+}
+
 static const GActionEntry actions[] = {
   { .name = "new", .activate = new_action },
   { .name = "open", .activate = open_action },
@@ -588,6 +634,7 @@ static const GActionEntry actions[] = {
   { .name = "export", .activate = export_action },
   { .name = "report", .activate = report_action },
   { .name = "about", .activate = about_action },
+  { .name = "show-help-overlay", .activate = shortcuts_action },
   { .name = "station", .parameter_type = "s", .state = "'piece'", .change_state = station_action },
 };
 
@@ -650,10 +697,6 @@ sherd_window_class_init (SherdWindowClass *klass)
 
   G_OBJECT_CLASS (klass)->dispose = sherd_window_dispose;
   GTK_WINDOW_CLASS (klass)->close_request = sherd_window_close_request;
-  g_type_ensure (SHERD_TYPE_PAINTS_STATION);
-  g_type_ensure (SHERD_TYPE_PIECE_STATION);
-  g_type_ensure (SHERD_TYPE_PHOTOGRAPHS_STATION);
-  g_type_ensure (SHERD_TYPE_RESULTS_STATION);
   gtk_widget_class_set_template_from_resource (widget_class, "/org/sherdboard/Sherdboard/window.ui");
   gtk_widget_class_bind_template_child (widget_class, SherdWindow, pages);
   gtk_widget_class_bind_template_child (widget_class, SherdWindow, title_label);
@@ -661,10 +704,6 @@ sherd_window_class_init (SherdWindowClass *klass)
   gtk_widget_class_bind_template_child (widget_class, SherdWindow, redo_button);
   gtk_widget_class_bind_template_child (widget_class, SherdWindow, main_action);
   gtk_widget_class_bind_template_child (widget_class, SherdWindow, stations);
-  gtk_widget_class_bind_template_child (widget_class, SherdWindow, paints_station);
-  gtk_widget_class_bind_template_child (widget_class, SherdWindow, piece_station);
-  gtk_widget_class_bind_template_child (widget_class, SherdWindow, photographs_station);
-  gtk_widget_class_bind_template_child (widget_class, SherdWindow, results_station);
   gtk_widget_class_bind_template_child (widget_class, SherdWindow, progress_bar_box);
   gtk_widget_class_bind_template_child (widget_class, SherdWindow, progress_bar);
 }

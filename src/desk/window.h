@@ -16,6 +16,7 @@ GtkWidget *sherd_window_new (GtkApplication *application);
 /* (nullable): NULL while the start page is shown */
 SherdTrial *sherd_window_get_trial (SherdWindow *self);
 void sherd_window_open_path (SherdWindow *self, const char *path);
+void sherd_window_show_start (SherdWindow *self);
 void sherd_window_open_demo (SherdWindow *self);
 void sherd_window_offer_recovery (SherdWindow *self);
 

@@ -6,15 +6,24 @@
 #include "config.h"
 
 #include <glib.h>
+#include <locale.h>
 #include <stdio.h>
 #include <stdlib.h>
 
 #define N_ROUNDS 11u
 
+/* The first frame, and the first with the trial; of the empty window the same. */
+enum
+{
+  FIRST,
+  SHOWN,
+  N_FRAMES
+};
+
 typedef struct
 {
-  double wall_ms[N_ROUNDS];
-  double cpu_ms[N_ROUNDS];
+  double wall_ms[N_FRAMES][N_ROUNDS];
+  double cpu_ms[N_FRAMES][N_ROUNDS];
 } Times;
 
 static int
@@ -33,28 +42,34 @@ median (double values[N_ROUNDS])
 }
 
 static void
-start (const char *const *words, double *wall_ms, double *cpu_ms)
+start (const char *const *words, Times *times, guint round)
 {
   g_autofree char *printed = NULL;
   g_autoptr (GError) error = NULL;
   const gint64 began_us = g_get_monotonic_time ();
-  gint64 drawn_us = 0;
-  int status;
+  gint64 drawn_us[N_FRAMES];
+  double cpu_ms[N_FRAMES];
+  int status, n_read;
 
   if (!g_spawn_sync (NULL, (char **)words, NULL, G_SPAWN_DEFAULT, NULL, NULL, &printed, NULL, &status, &error))
     g_error ("%s", error->message);
-  if (sscanf (printed, "%" G_GINT64_FORMAT " %lf", &drawn_us, cpu_ms) != 2)
+  n_read = sscanf (printed, "%" G_GINT64_FORMAT " %lf %" G_GINT64_FORMAT " %lf", &drawn_us[FIRST], &cpu_ms[FIRST],
+                   &drawn_us[SHOWN], &cpu_ms[SHOWN]);
+  if (n_read < 2)
     g_error ("%s drew no frame", words[0]);
-  *wall_ms = (double)(drawn_us - began_us) / 1000.0;
+  for (guint i = 0; i < N_FRAMES; i++)
+    {
+      const guint at = n_read < 4 ? FIRST : i;
+
+      times->wall_ms[i][round] = (double)(drawn_us[at] - began_us) / 1000.0;
+      times->cpu_ms[i][round] = cpu_ms[at];
+    }
 }
 
 static void
-print_times (const char *name, Times *empty, Times *demo)
+print_ratio (const char *name, double value_ms, double empty_ms, const char *aim)
 {
-  g_print ("# %s: wall %.0f ms against %.0f, CPU %.0f ms against %.0f\n", name, median (demo->wall_ms),
-           median (empty->wall_ms), median (demo->cpu_ms), median (empty->cpu_ms));
-  g_print ("%-28s %7.2f  ≤ 1.5\n", "start-wall-to-empty-window", median (demo->wall_ms) / median (empty->wall_ms));
-  g_print ("%-28s %7.2f  ≤ 1.5\n", "start-cpu-to-empty-window", median (demo->cpu_ms) / median (empty->cpu_ms));
+  g_print ("%-28s %7.2f  %s (%.0f ms against %.0f)\n", name, value_ms / empty_ms, aim, value_ms, empty_ms);
 }
 
 int
@@ -62,9 +77,10 @@ main (int argc, char **argv)
 {
   const char *const empty_words[] = { argc > 1 ? argv[1] : NULL, NULL };
   const char *const demo_words[] = { argc > 2 ? argv[2] : NULL, "--demo", NULL };
-  double load[3] = { 0 }, ignored[2];
+  double load[3] = { 0 };
   Times empty, demo;
 
+  setlocale (LC_ALL, "");
   if (argc != 3)
     {
       g_printerr ("Usage: bench-start EMPTY-WINDOW DEMO-WINDOW\n");
@@ -72,13 +88,16 @@ main (int argc, char **argv)
     }
   getloadavg (load, 3);
   g_print ("# %u processors, load %.1f\n", g_get_num_processors (), load[0]);
-  start (empty_words, &ignored[0], &ignored[1]);
-  start (demo_words, &ignored[0], &ignored[1]);
+  start (empty_words, &empty, 0); /* from a cold disk: not counted */
+  start (demo_words, &demo, 0);
   for (guint i = 0; i < N_ROUNDS; i++)
     {
-      start (empty_words, &empty.wall_ms[i], &empty.cpu_ms[i]);
-      start (demo_words, &demo.wall_ms[i], &demo.cpu_ms[i]);
+      start (empty_words, &empty, i);
+      start (demo_words, &demo, i);
     }
-  print_times ("start to first frame", &empty, &demo);
+  print_ratio ("first-frame-wall-to-empty", median (demo.wall_ms[FIRST]), median (empty.wall_ms[FIRST]), "≤ 1.5");
+  print_ratio ("first-frame-cpu-to-empty", median (demo.cpu_ms[FIRST]), median (empty.cpu_ms[FIRST]), "≤ 1.5");
+  print_ratio ("trial-shown-wall-to-empty", median (demo.wall_ms[SHOWN]), median (empty.wall_ms[SHOWN]), "");
+  print_ratio ("trial-shown-cpu-to-empty", median (demo.cpu_ms[SHOWN]), median (empty.cpu_ms[SHOWN]), "");
   return EXIT_SUCCESS;
 }

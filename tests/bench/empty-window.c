@@ -18,7 +18,7 @@ main (int argc, char **argv)
 {
   g_autoptr (GtkApplication) application = gtk_application_new ("org.sherdboard.EmptyWindow", G_APPLICATION_NON_UNIQUE);
 
-  first_frame_tell (application);
+  first_frame_tell (application, NULL);
   g_signal_connect (application, "activate", G_CALLBACK (activate_cb), NULL);
   return g_application_run (G_APPLICATION (application), argc, argv);
 }

@@ -56,12 +56,21 @@ activate (Fixture *fixture, const char *action)
   sherd_test_spin (50);
 }
 
+/* A station is made when it is first shown. */
+static void
+show_station (Fixture *fixture, const char *name)
+{
+  g_action_group_activate_action (G_ACTION_GROUP (fixture->window), "station", g_variant_new_string (name));
+}
+
 static guint
 count_zone_buttons (Fixture *fixture)
 {
-  GtkWidget *view = find_named (GTK_WIDGET (fixture->window), "SherdSideView");
+  GtkWidget *view;
   guint n = 0;
 
+  show_station (fixture, "piece");
+  view = find_named (GTK_WIDGET (fixture->window), "SherdSideView");
   for (GtkWidget *child = gtk_widget_get_first_child (view); child != NULL; child = gtk_widget_get_next_sibling (child))
     n++;
   return n;
@@ -170,7 +179,7 @@ test_a_file_name_may_be_any_bytes (Fixture *fixture, gconstpointer data)
   g_assert_cmpstr (sherd_trial_get_path (sherd_window_get_trial (fixture->window)), ==, path);
 }
 
-/* A child of a station, by its name in the template. */
+/* A child of a station that was shown, by its name in the template. */
 static gpointer
 template_child (Fixture *fixture, const char *station, const char *name)
 {
@@ -184,6 +193,7 @@ new_trial_with_tile (Fixture *fixture)
 {
   activate (fixture, "new");
   add_tile_with_grid (sherd_window_get_trial (fixture->window));
+  show_station (fixture, "piece");
   sherd_test_spin (50);
   return sherd_window_get_trial (fixture->window);
 }
@@ -243,6 +253,7 @@ test_laying_out_the_demo_unchanged_changes_nothing (Fixture *fixture, gconstpoin
   activate (fixture, "demo");
   sherd_test_spin (200);
   trial = sherd_window_get_trial (fixture->window);
+  show_station (fixture, "piece");
   button = template_child (fixture, "SherdPieceStation", "lay_button");
   gtk_widget_grab_focus (template_child (fixture, "SherdPieceStation", "gap_y_spin"));
   gtk_widget_grab_focus (button);
@@ -307,7 +318,7 @@ test_results_let_a_piece_be_chosen (Fixture *fixture, gconstpointer data)
   GtkWidget *chooser, *stages;
   SherdTrial *trial = open_demo_behind_a_tile (fixture);
 
-  g_action_group_activate_action (G_ACTION_GROUP (fixture->window), "station", g_variant_new_string ("results"));
+  show_station (fixture, "results");
   sherd_test_spin (100);
   chooser = template_child (fixture, "SherdResultsStation", "side_chooser");
   stages = template_child (fixture, "SherdResultsStation", "stage_choosers");
@@ -360,10 +371,11 @@ test_a_photograph_is_given_another_side (Fixture *fixture, gconstpointer data)
 {
   SherdTrial *trial = open_demo_behind_a_tile (fixture);
   g_autoptr (SherdPhotograph) photograph = g_list_model_get_item (sherd_trial_get_photographs (trial), 0);
-  GtkDropDown *chooser = template_child (fixture, "SherdPhotographsStation", "place_chooser");
+  GtkDropDown *chooser;
 
-  g_action_group_activate_action (G_ACTION_GROUP (fixture->window), "station", g_variant_new_string ("photographs"));
+  show_station (fixture, "photographs");
   sherd_test_spin (100);
+  chooser = template_child (fixture, "SherdPhotographsStation", "place_chooser");
   g_assert_cmpuint (gtk_drop_down_get_selected (chooser), ==, 2);
   gtk_drop_down_set_selected (chooser, 3);
   g_assert_cmpstr (sherd_side_get_name (sherd_photograph_get_side (photograph)), ==, "back");
@@ -387,11 +399,12 @@ has_photo (gpointer canvas)
 static SherdPhotoCanvas *
 open_demo_photograph (Fixture *fixture)
 {
-  SherdPhotoCanvas *canvas = template_child (fixture, "SherdPhotographsStation", "canvas");
+  SherdPhotoCanvas *canvas;
 
   activate (fixture, "demo");
   sherd_test_spin (200);
-  g_action_group_activate_action (G_ACTION_GROUP (fixture->window), "station", g_variant_new_string ("photographs"));
+  show_station (fixture, "photographs");
+  canvas = template_child (fixture, "SherdPhotographsStation", "canvas");
   g_assert_true (sherd_test_wait (has_photo, canvas));
   sherd_test_spin (100);
   return canvas;
