@@ -72,7 +72,8 @@ print_text (SherdComparison *comparison, const SherdTable *table)
   g_print ("%s · %s → %s\n\n%s\n",
            sherd_piece_get_name (sherd_photograph_get_piece (sherd_measurement_get_photograph (before))), stage_before,
            stage_after, text);
-  g_print ("%s\n", _ ("CIELAB, D50, 2°. ± is the expanded uncertainty, k = 2; from and to are the 95 % limits."));
+  g_print ("%s\n", /* xgettext:no-c-format */
+           _ ("CIELAB, D50, 2°. ± is the expanded uncertainty, k = 2; from and to are the 95 % limits."));
 }
 
 static void

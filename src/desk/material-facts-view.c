@@ -59,7 +59,8 @@ add_value (SherdMaterialFactsView *self, const char *name, SherdValue frac)
 static void
 fill_table (SherdMaterialFactsView *self, const SherdYield *yield)
 {
-  sherd_fact_table_add_heading (self->table, "", _ ("% of its mass"), NULL);
+  sherd_fact_table_add_heading (self->table, "", /* xgettext:no-c-format */
+                                _ ("% of its mass"), NULL);
   for (int oxide = 0; oxide < SHERD_N_OXIDES; oxide++)
     if (yield->oxide_frac[oxide].value > 0.0)
       add_value (self, sherd_oxide_get_formula ((SherdOxide)oxide), yield->oxide_frac[oxide]);

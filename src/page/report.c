@@ -80,7 +80,7 @@ end_page (Pages *pages)
 
   cairo_set_source_rgb (pages->cr, 0.3, 0.3, 0.3);
   sherd_paper_draw_line (
-    pages->cr,
+    pages->cr, /* xgettext:no-c-format */
     _ ("CIELAB for D50, 2° observer. ± is the expanded uncertainty, k = 2; in brackets 95 % limits that are not even."),
     EDGE_MM, CONTENT_BOTTOM_MM + 3.0, CONTENT_WIDTH_MM - 10.0, SMALL_PT, FALSE, SHERD_TEXT_LEFT);
   sherd_paper_draw_line (pages->cr, number, EDGE_MM, CONTENT_BOTTOM_MM + 3.0, CONTENT_WIDTH_MM, SMALL_PT, FALSE,

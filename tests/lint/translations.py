@@ -1,17 +1,22 @@
 #!/usr/bin/env python3
-"""Every file with words for users is listed in po/POTFILES, and every translation holds together.
+"""Every file with words for users is listed in po/POTFILES, and every translation is whole and holds together.
 
-With --mend po/POTFILES is written anew.
+With --mend po/POTFILES is written anew, and every translation brought into the order of the sources: messages that are
+new stand there without translation, to be filled in; what the sources no longer say is gone.
 """
 
+import os
 import re
 import subprocess
 import sys
+import tempfile
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parents[2]
 MARKED_C = re.compile(r"\b(?:N?C?_|g_dngettext|g_dpgettext2|ngettext) ?\(")
 MARKED_UI = re.compile(r'translatable="(?:yes|true|1)"')
+# As meson's preset “glib” has them; what it says of formats beyond that, xgettext finds out by itself.
+KEYWORDS = ["_", "N_", "C_:1c,2", "NC_:1c,2", "g_dcgettext:2", "g_dngettext:2,3", "g_dpgettext2:2c,3"]
 
 
 def has_words(path):
@@ -55,22 +60,70 @@ def check_languages():
         yield f"po/LINGUAS: “{name}” stands in only one of LINGUAS and po/"
 
 
-def check_catalogue(path):
-    run = subprocess.run(
-        ["msgfmt", "--check", "--statistics", "-o", "/dev/null", path], cwd=ROOT, capture_output=True, text=True,
-        env={"LC_ALL": "C.UTF-8", "PATH": "/usr/local/bin:/usr/bin:/bin"}, check=False)
+def gettext(*command):
+    # The rules for data/materials.xml lie in po/its.
+    environment = {**os.environ, "LC_ALL": "C.UTF-8", "GETTEXTDATADIRS": str(ROOT / "po")}
+    return subprocess.run(command, cwd=ROOT, capture_output=True, text=True, env=environment, check=False)
+
+
+def extract(template):
+    run = gettext("xgettext", "--from-code=UTF-8", "--add-comments", *(f"--keyword={keyword}" for keyword in KEYWORDS),
+                  "--files-from=po/POTFILES", f"--output={template}")
+    if run.returncode != 0 or not template.exists():
+        sys.exit(f"po/POTFILES: {run.stderr.strip()}")
+
+
+def merge(catalogue, template, merged):
+    run = gettext("msgmerge", "--quiet", "--no-fuzzy-matching", "--no-wrap", f"--output-file={merged}",
+                  str(catalogue), str(template))
     if run.returncode != 0:
-        yield run.stderr.strip()
-    elif "untranslated" in run.stderr or "fuzzy" in run.stderr:
-        yield f"{path}: {run.stderr.strip()}"
+        sys.exit(f"{catalogue}: {run.stderr.strip()}")
+
+
+def keep_date(merged, catalogue):
+    """Without this every mending would change the date, and with it the file."""
+    line = re.compile(r'^"POT-Creation-Date: .*$', re.MULTILINE)
+    kept = line.search((ROOT / catalogue).read_text(encoding="utf-8")).group()
+    merged.write_text(line.sub(lambda _: kept, merged.read_text(encoding="utf-8"), count=1), encoding="utf-8")
+
+
+def mend_catalogue(catalogue, template, merged):
+    merge(catalogue, template, merged)
+    keep_date(merged, catalogue)
+    gettext("msgattrib", "--no-obsolete", "--no-location", "--no-wrap", f"--output-file={catalogue}", str(merged))
+
+
+def messages(selection, merged):
+    """The entries that msgattrib selects, but for the head of the file."""
+    entries = gettext("msgattrib", selection, "--no-obsolete", "--no-wrap", str(merged)).stdout.strip().split("\n\n")
+    return [entry for entry in entries[1:] if entry]
+
+
+def check_catalogue(catalogue, template, merged):
+    merge(catalogue, template, merged)
+    for what, selection in (("not translated", "--untranslated"), ("translation is unsure", "--only-fuzzy")):
+        for entry in messages(selection, merged):
+            yield f"{catalogue}: {what} (--mend puts it in its place):\n{entry}\n"
+    run = gettext("msgfmt", "--check", "--output-file=/dev/null", str(merged))
+    if run.returncode != 0:
+        yield f"{catalogue}: {run.stderr.strip()}"
+
+
+def each_catalogue(treat):
+    with tempfile.TemporaryDirectory() as folder:
+        template, merged = Path(folder) / "sherdboard.pot", Path(folder) / "merged.po"
+        extract(template)
+        for catalogue in tracked("po/*.po"):
+            yield treat(catalogue, template, merged)
 
 
 def main():
     if sys.argv[1:] == ["--mend"]:
         mend_potfiles()
+        list(each_catalogue(mend_catalogue))
     found = list(check_potfiles()) + list(check_languages())
-    for path in tracked("po/*.po"):
-        found += check_catalogue(path)
+    for problems in each_catalogue(check_catalogue):
+        found += problems
     for problem in found:
         print(problem)
     return 1 if found else 0
