@@ -8,6 +8,7 @@
 
 #include "desk/chooser.h"
 #include "desk/dialogs.h"
+#include "desk/layout-panel.h"
 #include "desk/new-piece.h"
 #include "desk/side-view.h"
 #include "desk/vessel-fields.h"
@@ -39,6 +40,7 @@ struct _SherdPieceStation
   GtkDropDown *side_chooser;
   GtkDropDown *burnish_chooser;
   SherdVesselFields *vessel_fields;
+  SherdLayoutPanel *layout_panel;
   GtkWidget *row_grid;
   GtkEntry *ground_entry;
   GtkSpinButton *rows_spin;
@@ -236,6 +238,7 @@ refresh_shape (SherdPieceStation *self, SherdPiece *piece)
   set_entry (self->name_entry, sherd_piece_get_name (piece));
   show_fields_of_kind (self, piece);
   sherd_vessel_fields_show (self->vessel_fields, self->trial, piece, side);
+  sherd_layout_panel_show (self->layout_panel, self->trial, piece, side);
   gtk_drop_down_set_selected (self->painted_chooser, sherd_piece_get_painted_state (piece));
   gtk_widget_set_sensitive (GTK_WIDGET (self->burnish_chooser), side != NULL);
   gtk_spin_button_set_value (self->width_spin, sherd_piece_get_width_mm (piece));
@@ -387,7 +390,10 @@ refresh (SherdPieceStation *self)
       refresh_paints (self);
     }
   else
-    sherd_side_view_show (self->side_view, NULL, NULL);
+    {
+      sherd_side_view_show (self->side_view, NULL, NULL);
+      sherd_layout_panel_show (self->layout_panel, NULL, NULL, NULL);
+    }
   self->refreshing = FALSE;
 }
 
@@ -679,7 +685,11 @@ sherd_piece_station_set_trial (SherdPieceStation *self, SherdTrial *trial)
   g_clear_pointer (&self->zone_id, g_free);
   g_clear_pointer (&self->grid_side_id, g_free);
   if (trial == NULL)
-    return;
+    {
+      if (self->layout_panel != NULL)
+        sherd_layout_panel_show (self->layout_panel, NULL, NULL, NULL);
+      return;
+    }
   g_signal_connect_swapped (trial, "edited", G_CALLBACK (refresh), self);
   refresh (self);
 }
@@ -712,6 +722,7 @@ bind_children (GtkWidgetClass *widget_class)
   gtk_widget_class_bind_template_child (widget_class, SherdPieceStation, side_chooser);
   gtk_widget_class_bind_template_child (widget_class, SherdPieceStation, burnish_chooser);
   gtk_widget_class_bind_template_child (widget_class, SherdPieceStation, vessel_fields);
+  gtk_widget_class_bind_template_child (widget_class, SherdPieceStation, layout_panel);
   gtk_widget_class_bind_template_child (widget_class, SherdPieceStation, row_grid);
   gtk_widget_class_bind_template_child (widget_class, SherdPieceStation, width_spin);
   gtk_widget_class_bind_template_child (widget_class, SherdPieceStation, height_spin);
@@ -763,6 +774,7 @@ sherd_piece_station_class_init (SherdPieceStationClass *klass)
 
   G_OBJECT_CLASS (klass)->dispose = sherd_piece_station_dispose;
   g_type_ensure (SHERD_TYPE_SIDE_VIEW);
+  g_type_ensure (SHERD_TYPE_LAYOUT_PANEL);
   g_type_ensure (SHERD_TYPE_VESSEL_FIELDS);
   g_type_ensure (SHERD_TYPE_VESSEL_VIEW);
   gtk_widget_class_install_action (widget_class, "piece.add", "s", add_piece_cb);

@@ -151,6 +151,52 @@ test_rings_are_laid_and_painted_side_by_side (Fixture *fixture, gconstpointer da
                     ==, 0);
 }
 
+static gboolean
+says_that_paint_can_be_told (gpointer data)
+{
+  Fixture *fixture = data;
+  GtkWidget *panel = find_first (fixture, "SherdLayoutPanel");
+
+  for (guint i = 0;; i++)
+    {
+      guint n = i;
+      GtkWidget *label = find_shown (panel, "GtkLabel", &n);
+
+      if (label == NULL)
+        return FALSE;
+      if (strstr (gtk_label_get_text (GTK_LABEL (label)), "paint can be told") != NULL)
+        return TRUE;
+    }
+}
+
+/* Two paints, six times each on twelve zones in random order, leave nothing to be confounded with. */
+static void
+test_filling_a_side_is_told_what_it_can_tell (Fixture *fixture, gconstpointer data)
+{
+  SherdPiece *tile = add (fixture, "tile");
+  SherdSide *face = sherd_piece_find_side_by_name (tile, "face");
+  GListModel *zones = sherd_side_get_zones (face);
+  SherdPaint *black = sherd_trial_add_paint (fixture->trial, "HB", NULL, NULL);
+  SherdPaint *red = sherd_trial_add_paint (fixture->trial, "RO", NULL, NULL);
+  guint n_black = 0, n_red = 0, n = 0;
+
+  for (guint i = 0; i < 2; i++)
+    {
+      n = 0;
+      g_signal_emit_by_name (find_shown (find_first (fixture, "SherdLayoutPanel"), "GtkEntry", &n), "activate");
+    }
+  for (guint i = 0; i < g_list_model_get_n_items (zones); i++)
+    {
+      g_autoptr (SherdZone) zone = g_list_model_get_item (zones, i);
+
+      n_black += sherd_zone_get_paint (zone) == black;
+      n_red += sherd_zone_get_paint (zone) == red;
+    }
+  g_assert_cmpuint (n_black, ==, 6);
+  g_assert_cmpuint (n_red, ==, 6);
+  g_assert_true (sherd_test_wait (says_that_paint_can_be_told, fixture));
+}
+
 /* Columns of the picture that are not of one colour. */
 static guint
 width_of_what_is_drawn (GdkTexture *texture, int y)
@@ -203,6 +249,7 @@ main (int argc, char **argv)
   TEST ("a-vessel-has-its-own-fields-and-picture", test_a_vessel_has_its_own_fields_and_picture);
   TEST ("a-wider-rim-is-typed", test_a_wider_rim_is_typed);
   TEST ("rings-are-laid-and-painted-side-by-side", test_rings_are_laid_and_painted_side_by_side);
+  TEST ("filling-a-side-is-told-what-it-can-tell", test_filling_a_side_is_told_what_it_can_tell);
   TEST ("a-cylinder-is-drawn-as-wide-as-it-is", test_a_cylinder_is_drawn_as_wide_as_it_is);
 #undef TEST
   return g_test_run ();
