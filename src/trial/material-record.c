@@ -124,8 +124,18 @@ sherd_material_record_clear (SherdMaterialRecord *record)
   g_clear_pointer (&record->hazards, g_strfreev);
 }
 
-static gboolean
-field_equal (const SherdMaterialRecord *first, const SherdMaterialRecord *second, const SherdRecordField *field)
+/**
+ * sherd_material_record_same_field:
+ * @first: a record
+ * @second: another
+ * @field: one of the fields
+ *
+ * Returns: whether both say the same there
+ */
+gboolean
+sherd_material_record_same_field (const SherdMaterialRecord *first,
+                                  const SherdMaterialRecord *second,
+                                  const SherdRecordField *field)
 {
   switch (field->kind)
     {
@@ -154,7 +164,7 @@ gboolean
 sherd_material_record_equal (const SherdMaterialRecord *first, const SherdMaterialRecord *second)
 {
   for (const SherdRecordField *field = sherd_material_record_fields; field->name != NULL; field++)
-    if (!field_equal (first, second, field))
+    if (!sherd_material_record_same_field (first, second, field))
       return FALSE;
   return TRUE;
 }

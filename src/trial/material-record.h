@@ -97,6 +97,10 @@ typedef struct
 
 extern const SherdRecordField sherd_material_record_fields[];
 
+gboolean sherd_material_record_same_field (const SherdMaterialRecord *first,
+                                           const SherdMaterialRecord *second,
+                                           const SherdRecordField *field);
+
 #define SHERD_RECORD_TEXT_AT(record, field) ((char **)G_STRUCT_MEMBER_P (record, (field)->offset))
 #define SHERD_RECORD_NUMBER_AT(record, field) ((double *)G_STRUCT_MEMBER_P (record, (field)->offset))
 /* All enumerations have the size of an int (GObject relies on it too). */

@@ -339,6 +339,7 @@ sherd_paint_facts_new (SherdTrial *trial, SherdPaint *paint, guint revision, con
     {
       facts->slip_g_l = slip_weight_g_l (facts->mix, recipe->water_pct);
       list_stocks (facts, trial);
+      sherd_paint_facts_set_heat (facts, NULL);
     }
   caution_all (facts, trial, recipe);
   return facts;
@@ -354,6 +355,7 @@ sherd_paint_facts_free (SherdPaintFacts *facts)
   g_clear_pointer (&facts->batch, sherd_batch_free);
   g_clear_pointer (&facts->mix, sherd_mix_facts_free);
   g_clear_pointer (&facts->recipe, sherd_paint_mix_free);
+  g_clear_pointer (&facts->systems, g_ptr_array_unref);
   g_array_unref (facts->rows);
   g_array_unref (facts->remarks);
   g_array_unref (facts->stocks);

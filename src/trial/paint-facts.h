@@ -2,6 +2,7 @@
 #pragma once
 
 #include "chem/batch.h"
+#include "chem/melt.h"
 #include "trial/paint-mix.h"
 
 G_BEGIN_DECLS
@@ -50,15 +51,17 @@ typedef struct
   char *name;
   guint revision;
   SherdBasis basis;
-  GArray *rows;          /* of SherdPaintRow */
-  GArray *remarks;       /* of SherdRemark */
-  SherdPaintMix *recipe; /* (nullable): NULL when a remark says why nothing can be reckoned */
-  SherdMixFacts *mix;    /* (nullable): likewise */
-  SherdBatch *batch;     /* (nullable): NULL without a batch that can be weighed */
-  GArray *stocks;        /* of SherdPaintStock; empty without @mix */
-  double slip_g_l;       /* mass of a litre of the stirred paint; NAN when water or density is not known */
-  double cost;           /* of the batch; NAN when a price is missing or currencies differ */
-  char *currency;        /* (nullable) */
+  GArray *rows;             /* of SherdPaintRow */
+  GArray *remarks;          /* of SherdRemark */
+  SherdPaintMix *recipe;    /* (nullable): NULL when a remark says why nothing can be reckoned */
+  SherdMixFacts *mix;       /* (nullable): likewise */
+  SherdBatch *batch;        /* (nullable): NULL without a batch that can be weighed */
+  GPtrArray *systems;       /* (nullable): of SherdPhaseSystem: what the outlook rests on, for a plot; with @mix */
+  SherdMeltOutlook outlook; /* on melting; only with @mix */
+  GArray *stocks;           /* of SherdPaintStock; empty without @mix */
+  double slip_g_l;          /* mass of a litre of the stirred paint; NAN when water or density is not known */
+  double cost;              /* of the batch; NAN when a price is missing or currencies differ */
+  char *currency;           /* (nullable) */
 } SherdPaintFacts;
 
 /* (transfer full): never NULL. @revision: 0 for the paint as it stands; @request: (nullable): else the planned batch */
@@ -66,6 +69,11 @@ SherdPaintFacts *
 sherd_paint_facts_new (SherdTrial *trial, SherdPaint *paint, guint revision, const SherdBatchRequest *request);
 void sherd_paint_facts_free (SherdPaintFacts *facts);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (SherdPaintFacts, sherd_paint_facts_free)
+
+/* Outlook for a firing; NULL when none is planned. It is reckoned for none before. */
+void sherd_paint_facts_set_heat (SherdPaintFacts *facts, const SherdMeltHeat *heat);
+/* (transfer full): in plain words, a sentence a line; empty while nothing can be reckoned */
+char *sherd_paint_facts_dup_outlook (const SherdPaintFacts *facts);
 
 /* Of the materials, whether the recipe can be reckoned or not. */
 SherdHazards sherd_trial_get_paint_hazards (SherdTrial *trial, SherdPaint *paint);

@@ -162,6 +162,26 @@ set_mix (SherdTable *table, const SherdPaintFacts *facts)
 }
 
 static void
+set_outlook (SherdTable *table, const SherdPaintFacts *facts)
+{
+  const SherdMeltOutlook *outlook = &facts->outlook;
+  g_autofree char *words = sherd_paint_facts_dup_outlook (facts);
+
+  if (outlook->has_begin)
+    {
+      sherd_table_set_number (table, "melt_begin_low_c", outlook->begin_c.low);
+      sherd_table_set_number (table, "melt_begin_high_c", outlook->begin_c.high);
+    }
+  if (outlook->has_complete)
+    {
+      sherd_table_set_number (table, "melt_complete_low_c", outlook->complete_c.low);
+      sherd_table_set_number (table, "melt_complete_high_c", outlook->complete_c.high);
+    }
+  sherd_table_set_text (table, "melt_system", outlook->system);
+  sherd_table_set_text (table, "melt_outlook", words);
+}
+
+static void
 set_batch (SherdTable *table, const SherdPaintFacts *facts)
 {
   set_value (table, "batch_g", "batch_g_U95", facts->batch->total_g, 1.0);
@@ -201,6 +221,12 @@ sherd_paint_tables_summary (const SherdPaintFacts *facts)
     { "sulphur_dioxide_pct_U95", NULL, SHERD_COLUMN_NUMBER, PCT_DECIMALS },
     { "particle_density_g_cm3", NULL, SHERD_COLUMN_NUMBER, 2 },
     { "particle_density_g_cm3_U95", NULL, SHERD_COLUMN_NUMBER, 2 },
+    { "melt_begin_low_c", NULL, SHERD_COLUMN_NUMBER, 0 },
+    { "melt_begin_high_c", NULL, SHERD_COLUMN_NUMBER, 0 },
+    { "melt_complete_low_c", NULL, SHERD_COLUMN_NUMBER, 0 },
+    { "melt_complete_high_c", NULL, SHERD_COLUMN_NUMBER, 0 },
+    { "melt_system", NULL, SHERD_COLUMN_TEXT, 0 },
+    { "melt_outlook", NULL, SHERD_COLUMN_TEXT, 0 },
     { "water_pct", NULL, SHERD_COLUMN_NUMBER, PCT_DECIMALS },
     { "slip_g_l", NULL, SHERD_COLUMN_NUMBER, 0 },
     { "batch_g", _ ("Batch g"), SHERD_COLUMN_NUMBER, GRAM_DECIMALS },
@@ -218,7 +244,10 @@ sherd_paint_tables_summary (const SherdPaintFacts *facts)
   sherd_table_set_integer (table, "revision", facts->revision);
   sherd_table_set_text (table, "basis", facts->basis == SHERD_BASIS_VOLUME ? "volume" : "mass");
   if (facts->mix != NULL)
-    set_mix (table, facts);
+    {
+      set_mix (table, facts);
+      set_outlook (table, facts);
+    }
   if (facts->batch != NULL)
     set_batch (table, facts);
   return table;
