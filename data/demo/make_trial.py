@@ -5,12 +5,14 @@
 usage: make_trial.py SHERD SCENE_FOLDER TRIAL
 
 SCENE_FOLDER holds before and after pictures, truth.json and chart.cgats as render.py writes them. The trial gets the
-tile, its zones and paints, both photographs with the tile's corners as marks, and the chart with its corners. The demo
-trial beside this script was made so:
+tile, its zones and paints, both photographs with the tile's corners as marks, and the chart with its corners. Paints that
+are in paints.csv beside this script get their recipes, of the materials in materials.csv and built-in ones. The demo trial
+was made so:
 
     make_trial.py sherd . demo.sherdboard && sherd measure demo.sherdboard
 """
 
+import csv
 import json
 import os
 import subprocess
@@ -65,6 +67,17 @@ def zone_option(zone, tile_height):
     return ["--zone", text if code is None else "%s=%s" % (text, code)]
 
 
+def add_recipes(sherd, path, codes):
+    """Gives the paints their recipes, if it is they that the lists are about."""
+    here = os.path.dirname(os.path.abspath(__file__))
+    paints = os.path.join(here, "paints.csv")
+    with open(paints, encoding="utf-8", newline="") as file:
+        listed = {row["paint"] for row in csv.DictReader(file)}
+    if listed == set(codes):
+        for name in (os.path.join(here, "materials.csv"), paints):
+            subprocess.run([sherd, "paint", path, "--import", name], check=True, stdout=subprocess.DEVNULL)
+
+
 def make_trial(sherd, folder, path, unmarked_states=()):
     """Makes the trial; photographs at @unmarked_states get their chart but not the corners of the tile."""
     with open(os.path.join(folder, "truth.json"), encoding="utf-8") as file:
@@ -78,6 +91,7 @@ def make_trial(sherd, folder, path, unmarked_states=()):
     for zone in scene["zones"]:
         command += zone_option(zone, height)
     subprocess.run(command, check=True, stdout=subprocess.DEVNULL)
+    add_recipes(sherd, path, names)
     for photo in scene["photos"]:
         command = [sherd, "photograph", path, os.path.join(folder, photo["file"]), "--stage", STAGES[photo["state"]]]
         if photo["state"] not in unmarked_states:

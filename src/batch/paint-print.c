@@ -13,6 +13,9 @@
 /* Coverage factor of every expanded uncertainty the program shows (JCGM 100:2008, 6.2.1). */
 #define COVERAGE_FACTOR 2.0
 
+/* Below this the change that rounding makes is shown as nothing. */
+#define LEAST_CHANGE_FRAC 5e-5
+
 static void
 print_table (const char *heading, const SherdTable *table)
 {
@@ -99,7 +102,7 @@ print_batch (const SherdPaintFacts *facts)
   g_autofree char *cost = sherd_format_number (facts->cost, 2);
 
   print_uncertain (_ ("Batch, dry"), facts->batch->total_g, 1.0, "g");
-  if (facts->batch->largest_change_frac > 0.0)
+  if (facts->batch->largest_change_frac >= LEAST_CHANGE_FRAC)
     g_print (_ ("Rounding to the scale changes a share by up to %.2f %%.\n"),
              100.0 * facts->batch->largest_change_frac);
   if (!isnan (facts->cost))

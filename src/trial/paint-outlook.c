@@ -61,7 +61,10 @@ add_reasons (GString *lines, const SherdMeltOutlook *outlook)
   g_autofree char *sure =
     g_strdup_printf (_ ("How sure that is: %s."), sherd_melt_sureness_get_words (outlook->sureness));
 
-  add_line (lines, outlook->sureness == SHERD_MELT_CANNOT_SAY ? _ ("When it melts cannot be said.") : sure);
+  if (outlook->sureness != SHERD_MELT_CANNOT_SAY)
+    add_line (lines, sure);
+  else if (outlook->verdict == SHERD_MELT_NOT_ASKED)
+    add_line (lines, _ ("When it melts cannot be said."));
   for (guint i = 0; i < SHERD_N_MELT_REASONS; i++)
     if ((outlook->reasons & (1u << i)) != 0)
       add_line (lines, sherd_melt_reason_get_words ((SherdMeltReasons)(1u << i)));

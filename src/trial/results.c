@@ -31,6 +31,8 @@ set_paint (SherdTable *table, SherdZone *zone)
 
   sherd_table_set_text (table, "paint", paint != NULL ? sherd_paint_get_code (paint) : "");
   sherd_table_set_text (table, "paint_name", paint != NULL ? sherd_paint_get_name (paint) : "");
+  if (paint != NULL)
+    sherd_table_set_integer (table, "paint_revision", sherd_zone_find_paint_revision (zone));
 }
 
 /* The same twice: for programs in the words of the trial file, for people in their language. */
@@ -100,6 +102,7 @@ sherd_results_zones (SherdTrial *trial, SherdMeasurement *measurement)
     { "zone", _ ("Zone"), SHERD_COLUMN_TEXT, 0 },
     { "paint", _ ("Paint"), SHERD_COLUMN_TEXT, 0 },
     { "paint_name", NULL, SHERD_COLUMN_TEXT, 0 },
+    { "paint_revision", NULL, SHERD_COLUMN_INTEGER, 0 },
     { "L", _ ("L*"), SHERD_COLUMN_NUMBER, LAB_DECIMALS },
     { "L_low95", _ ("from"), SHERD_COLUMN_NUMBER, LAB_DECIMALS },
     { "L_high95", _ ("to"), SHERD_COLUMN_NUMBER, LAB_DECIMALS },
@@ -218,6 +221,7 @@ sherd_results_shifts (SherdComparison *comparison)
     { "zone", _ ("Zone"), SHERD_COLUMN_TEXT, 0 },
     { "paint", _ ("Paint"), SHERD_COLUMN_TEXT, 0 },
     { "paint_name", NULL, SHERD_COLUMN_TEXT, 0 },
+    { "paint_revision", NULL, SHERD_COLUMN_INTEGER, 0 },
     { "L_before", _ ("L* before"), SHERD_COLUMN_NUMBER, LAB_DECIMALS },
     { "a_before", _ ("a*"), SHERD_COLUMN_NUMBER, LAB_DECIMALS },
     { "b_before", _ ("b*"), SHERD_COLUMN_NUMBER, LAB_DECIMALS },

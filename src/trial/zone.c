@@ -391,6 +391,21 @@ sherd_zone_get_paint_revision (SherdZone *self)
 }
 
 /**
+ * sherd_zone_find_paint_revision:
+ * @self: a zone
+ *
+ * Returns: the number of the revision of its paint that it carries, from 1; 0 for a bare control
+ */
+guint
+sherd_zone_find_paint_revision (SherdZone *self)
+{
+  g_return_val_if_fail (SHERD_IS_ZONE (self), 0);
+  if (self->paint == NULL || self->paint_revision != 0)
+    return self->paint != NULL ? self->paint_revision : 0;
+  return sherd_paint_get_revision (self->paint);
+}
+
+/**
  * sherd_zone_is_bare:
  * @self: a zone
  *

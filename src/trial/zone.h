@@ -53,6 +53,8 @@ SherdOutline *sherd_zone_dup_outline (SherdZone *self);
 SherdPaint *sherd_zone_get_paint (SherdZone *self);
 /* 0 while it is the paint as it stands. */
 guint sherd_zone_get_paint_revision (SherdZone *self);
+/* The number itself, of the paint as it stands too; 0 for a bare control. */
+guint sherd_zone_find_paint_revision (SherdZone *self);
 gboolean sherd_zone_is_bare (SherdZone *self);
 guint sherd_zone_get_coats (SherdZone *self);
 guint sherd_zone_get_replicate (SherdZone *self);

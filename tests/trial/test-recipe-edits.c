@@ -66,6 +66,8 @@ test_changing_a_fired_recipe_keeps_what_was_fired (void)
   g_assert_cmpuint (sherd_paint_find_recipe (red, 1)->n_ingredients, ==, 0);
   g_assert_cmpuint (sherd_zone_get_paint_revision (example_zone (trial, "A2")), ==, 1);
   g_assert_cmpuint (sherd_zone_get_paint_revision (example_zone (trial, "A1")), ==, 1);
+  g_assert_cmpuint (sherd_zone_find_paint_revision (example_zone (trial, "A2")), ==, 1);
+  g_assert_cmpuint (sherd_zone_find_paint_revision (example_zone (trial, "A3")), ==, 0);
   assert_readable (trial);
   sherd_trial_undo (trial);
   undone = sherd_trial_dup_text (trial, NULL);
