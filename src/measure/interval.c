@@ -14,8 +14,8 @@
 #define LEAST_SHARE 1e-3
 /* An offset below this many standard deviations is lost in them. */
 #define LEAST_OFFSET_SD 0.1
-/* A case less likely than this counts for nothing. */
-#define NO_SHARE 1e-6
+/* A case less likely than this counts for nothing: all of them together are a tenth of what a side leaves out. */
+#define NO_SHARE 1e-4
 #define FARTHEST_SD 6.0
 /* Halvings of the bracket: to a few thousandths of a standard deviation. */
 #define N_HALVINGS 10
@@ -160,10 +160,10 @@ sherd_interval_fill (SherdZoneColour *zone,
   double offset[3][SHERD_GLARE_LEVELS] = { { 0 } }, offset_sd[3][SHERD_GLARE_LEVELS] = { { 0 } };
 
   for (guint k = 0; k < SHERD_GLARE_LEVELS; k++)
-    if (glare->share[k] > 0)
+    if (glare->share[k] > NO_SHARE)
       {
         const SherdLab even = lab_without (correction, mean, glare, k, 0);
-        const SherdLab warm = lab_without (correction, mean, glare, k, glare->room_tint_sd);
+        const SherdLab warm = glare->room[k] > 0 ? lab_without (correction, mean, glare, k, glare->room_tint_sd) : even;
         const double off[3] = { even.l - at[0], even.a - at[1], even.b - at[2] };
         const double off_warm[3] = { warm.l - at[0], warm.a - at[1], warm.b - at[2] };
 
