@@ -18,6 +18,11 @@
 #define N_STARTS 8u
 #define LEAST_TURN_COSINE 0.906
 
+/* Our choice: with marks on circles so many views are placed again, so often, by the nearest of so many points. */
+#define N_PLACED_AGAIN 4000u
+#define PLACING_STEPS 3u
+#define CIRCLE_STEPS 24u
+
 #define FEWEST_FOR_LINEAR 6u
 
 /* The least singular value must stand out from the next by this, else the marks lie in a plane. */
@@ -26,6 +31,9 @@
 typedef struct
 {
   SherdPose pose;
+  double elevation_rad;
+  double azimuth_rad;
+  double roll_rad;
   double sum;
 } Candidate;
 
@@ -182,6 +190,51 @@ place_camera (const SherdPoseRequest *request, SherdPose *pose)
   return pose->pinhole.translation[2] > 0.0;
 }
 
+/* The point of a mark's circle that is seen nearest to the mark. */
+static void
+nearest_on_circle (const SherdPose *pose, const SherdPoseMark *mark, double scale, double nearest_mm[3])
+{
+  double least = INFINITY;
+
+  for (guint i = 0; i < CIRCLE_STEPS; i++)
+    {
+      const double azimuth_rad = 2.0 * G_PI * i / CIRCLE_STEPS;
+      const double p[3] = { scale * mark->r_mm * cos (azimuth_rad), scale * mark->r_mm * sin (azimuth_rad),
+                            scale * mark->z_mm };
+      const SherdPoint seen = sherd_pinhole_project (&pose->pinhole, p);
+      const double distance = hypot (seen.x - mark->photo_px.x, seen.y - mark->photo_px.y);
+
+      if (distance < least)
+        {
+          least = distance;
+          memcpy (nearest_mm, p, sizeof p);
+        }
+    }
+}
+
+/* Once there is a place for the camera, marks on circles are taken as the points that they are nearest to. */
+static void
+place_again (const SherdPoseRequest *request, SherdPose *pose)
+{
+  SherdPose moved = *pose;
+  double a[3][4] = { { 0 } };
+
+  for (gsize i = 0; i < request->n_marks; i++)
+    {
+      const SherdPoseMark *mark = &request->marks[i];
+      const double scale = mark->apart ? 1.0 : pose->scale;
+      double at[3] = { scale * mark->position_mm[0], scale * mark->position_mm[1], scale * mark->position_mm[2] };
+
+      if (mark->kind == SHERD_POSE_CIRCLE)
+        nearest_on_circle (pose, mark, scale, at);
+      add_point (&pose->pinhole, at, mark->photo_px, 1.0, a);
+    }
+  if (!solve_translation (a, moved.pinhole.translation) || !(moved.pinhole.translation[2] > 0.0))
+    return;
+  moved.distance_mm = sherd_norm (moved.pinhole.translation);
+  *pose = moved;
+}
+
 static int
 compare_candidates (gconstpointer a, gconstpointer b)
 {
@@ -210,6 +263,40 @@ blank_pose (const SherdPoseRequest *request)
                                    .centre_x_px = request->width_px / 2.0,
                                    .centre_y_px = request->height_px / 2.0 },
                       .scale = request->scale };
+}
+
+static gboolean
+has_circles (const SherdPoseRequest *request)
+{
+  for (gsize i = 0; i < request->n_marks; i++)
+    if (request->marks[i].kind == SHERD_POSE_CIRCLE)
+      return TRUE;
+  return FALSE;
+}
+
+/* Looks from where the candidate says. */
+static gboolean
+place_view (const SherdPoseRequest *plain, Candidate *candidate)
+{
+  candidate->pose = blank_pose (plain);
+  look_from (candidate->elevation_rad, candidate->azimuth_rad, candidate->roll_rad, candidate->pose.pinhole.rotation);
+  return place_camera (plain, &candidate->pose);
+}
+
+/* The best views are placed anew from all circles, and judged again. */
+static void
+place_circles (const SherdPoseRequest *plain, GArray *candidates, double *residuals)
+{
+  g_array_set_size (candidates, MIN (candidates->len, N_PLACED_AGAIN));
+  for (guint i = 0; i < candidates->len; i++)
+    {
+      Candidate *candidate = &g_array_index (candidates, Candidate, i);
+
+      for (guint k = 0; k < PLACING_STEPS; k++)
+        place_again (plain, &candidate->pose);
+      candidate->sum = judge (plain, &candidate->pose, residuals);
+    }
+  g_array_sort (candidates, compare_candidates);
 }
 
 /* The request without silhouettes, which cost most to follow and tell least of a far view; @marks takes those left. */
@@ -243,6 +330,20 @@ is_another_view (GArray *starts, const SherdPose *pose)
   return TRUE;
 }
 
+/* The near part of a circle seen from above looks like the far part seen from below: both are tried. */
+static void
+add_mirrored (const SherdPoseRequest *plain, const Candidate *candidate, GArray *starts)
+{
+  Candidate mirrored = *candidate;
+
+  mirrored.elevation_rad = -candidate->elevation_rad;
+  if (!place_view (plain, &mirrored))
+    return;
+  for (guint k = 0; k < PLACING_STEPS; k++)
+    place_again (plain, &mirrored.pose);
+  g_array_append_val (starts, mirrored.pose);
+}
+
 /* Views from all round the piece, best first. */
 static void
 add_views (const SherdPoseRequest *request, GArray *starts)
@@ -251,27 +352,34 @@ add_views (const SherdPoseRequest *request, GArray *starts)
   g_autofree SherdPoseMark *marks = g_new (SherdPoseMark, request->n_marks);
   const SherdPoseRequest plain = without_silhouettes (request, marks);
   g_autofree double *residuals = g_new (double, MAX (sherd_pose_n_residuals (&plain), 1));
+  guint n_views = 0;
 
   for (guint e = 0; e < ELEVATION_STEPS; e++)
     for (guint a = 0; a < AZIMUTH_STEPS; a++)
       for (guint r = 0; r < ROLL_STEPS; r++)
         {
-          Candidate candidate = { .pose = blank_pose (request) };
+          Candidate candidate = { .elevation_rad = G_PI * e / (ELEVATION_STEPS - 1) - G_PI_2,
+                                  .azimuth_rad = 2.0 * G_PI * a / AZIMUTH_STEPS,
+                                  .roll_rad = 2.0 * G_PI * r / ROLL_STEPS };
 
-          look_from (G_PI * e / (ELEVATION_STEPS - 1) - G_PI_2, 2.0 * G_PI * a / AZIMUTH_STEPS,
-                     2.0 * G_PI * r / ROLL_STEPS, candidate.pose.pinhole.rotation);
-          if (!place_camera (&plain, &candidate.pose))
+          if (!place_view (&plain, &candidate))
             continue;
           candidate.sum = judge (&plain, &candidate.pose, residuals);
           g_array_append_val (candidates, candidate);
         }
   g_array_sort (candidates, compare_candidates);
-  for (guint i = 0; i < candidates->len && starts->len < N_STARTS; i++)
+  if (has_circles (&plain))
+    place_circles (&plain, candidates, residuals);
+  for (guint i = 0; i < candidates->len && n_views < N_STARTS; i++)
     {
-      const SherdPose *pose = &g_array_index (candidates, Candidate, i).pose;
+      const Candidate *candidate = &g_array_index (candidates, Candidate, i);
 
-      if (is_another_view (starts, pose))
-        g_array_append_vals (starts, pose, 1);
+      if (!is_another_view (starts, &candidate->pose))
+        continue;
+      g_array_append_val (starts, candidate->pose);
+      n_views++;
+      if (has_circles (&plain))
+        add_mirrored (&plain, candidate, starts);
     }
 }
 

@@ -15,7 +15,7 @@ typedef enum
   SHERD_PRESET_JAR
 } SherdPreset;
 
-/* What a ruler and a tape tell of the outside; 0 for what a shape has not. */
+/* What a ruler and a tape tell of the outside, heights up to the lip's outer edge; 0 for what a shape has not. */
 typedef struct
 {
   double rim_diameter_mm;

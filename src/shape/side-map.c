@@ -50,7 +50,7 @@ sherd_map_from_side (const SherdSurface *surface, SherdMapKind kind, SherdPoint 
 
   const double out_mm = end_mm (surface) - on_side.y, azimuth_rad = on_side.x * RADIANS_PER_DEG;
 
-  return (SherdPoint){ out_mm * cos (azimuth_rad), -out_mm * sin (azimuth_rad) };
+  return (SherdPoint){ out_mm * cos (azimuth_rad), out_mm * sin (-azimuth_rad) };
 }
 
 /**
