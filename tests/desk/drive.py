@@ -2,8 +2,8 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 """Drives the window from outside, as a person with a screen reader and a mouse does.
 
-Builds a trial from a rendered test tile whose colours are known, opens it, goes through the stations, picks the four
-corners of the tile with the mouse, measures, and reads a number in the table. Prints TAP.
+Builds a trial from a rendered test tile whose colours are known, opens it, mixes a paint, goes through the stations,
+picks the four corners of the tile with the mouse, measures, and reads a number in the table. Prints TAP.
 
 usage: drive.py SHERDBOARD SHERD SCENE_FOLDER
 """
@@ -143,6 +143,9 @@ def story(sherdboard, sherd, folder, tap):
         subprocess.run(["xdotool", "windowfocus", "--sync", window], check=True)
         tap.ok("the trial opens")
 
+        mix_a_paint(app)
+        tap.ok("a paint is mixed with the keyboard and its grams are read")
+
         key("ctrl+2")
         wait_for("a zone of the piece", lambda: next(
             (n for n in walk(app) if n.name.startswith("Zone A1, PA1")), None))
@@ -170,6 +173,39 @@ def story(sherdboard, sherd, folder, tap):
     finally:
         program.terminate()
         program.wait(timeout=PATIENCE_S)
+
+
+def type_text(text):
+    subprocess.run(["xdotool", "type", text], check=True)
+    time.sleep(0.5)
+
+
+def says(app, text):
+    return next((n for n in walk(app) if text in text_of(n)), None)
+
+
+def mix_a_paint(app):
+    """Two parts of malachite to one of kaolinite by mass: 9 g are 6 and 3 g."""
+    key("ctrl+1")
+    press(wait_for("the button for a paint", lambda: find(app, "New paint", "push button")))
+    type_text("DRV")
+    key("Tab", "Tab", "Tab", "Tab")
+    for material, parts in (("malachite", "2"), ("kaolinite", "1")):
+        key("Return")
+        type_text(material)
+        key("Return")
+        type_text(parts)
+    total = wait_for("the field for a total", lambda: find(app, "Dry powder in total, g"))
+    total.queryEditableText().setTextContents("9")
+    wait_for("6.0 g", lambda: says(app, "6.0 g"))
+    wait_for("3.0 g", lambda: says(app, "3.0 g"))
+    wait_for("the caution for copper", lambda: says(app, "Harmful as dust"))
+    parts = find(app, "Parts of Malachite")
+    parts.queryEditableText().setTextContents("two")
+    wait_for("the refusal", lambda: says(app, "“two” is not a number"))
+    assert text_of(parts) == "two", text_of(parts)
+    assert says(app, "6.0 g"), "the grams went with the refused text"
+    parts.queryEditableText().setTextContents("2")
 
 
 def check_table(app, scene):
