@@ -107,6 +107,7 @@ void
 sherd_ingredient_row_show_facts (SherdIngredientRow *self, const char *grams, const char *remarks)
 {
   gtk_label_set_text (self->grams_label, grams);
+  gtk_widget_set_visible (GTK_WIDGET (self->grams_label), *grams != '\0');
   gtk_label_set_text (self->remarks_label, remarks != NULL ? remarks : "");
   gtk_widget_set_visible (GTK_WIDGET (self->remarks_label), remarks != NULL && *remarks != '\0');
 }

@@ -128,6 +128,18 @@ search_key_cb (SherdMaterialList *self, guint key)
   return TRUE;
 }
 
+/* Escape closes the list that came up over something, and empties the search of one that stays. */
+static void
+stop_search_cb (SherdMaterialList *self)
+{
+  GtkWidget *popover = gtk_widget_get_ancestor (GTK_WIDGET (self), GTK_TYPE_POPOVER);
+
+  if (popover != NULL)
+    gtk_popover_popdown (GTK_POPOVER (popover));
+  else
+    gtk_editable_set_text (GTK_EDITABLE (self->search_entry), "");
+}
+
 static void
 selected_cb (SherdMaterialList *self)
 {
@@ -341,6 +353,7 @@ bind_template (GtkWidgetClass *widget_class)
   gtk_widget_class_bind_template_callback (widget_class, filter_cb);
   gtk_widget_class_bind_template_callback (widget_class, search_activate_cb);
   gtk_widget_class_bind_template_callback (widget_class, search_key_cb);
+  gtk_widget_class_bind_template_callback (widget_class, stop_search_cb);
   gtk_widget_class_bind_template_callback (widget_class, activate_cb);
 }
 

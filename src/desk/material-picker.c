@@ -66,6 +66,7 @@ void
 sherd_material_picker_show (SherdMaterialPicker *self, const char *name, const char *label)
 {
   gtk_label_set_text (self->name, name);
+  gtk_widget_set_tooltip_text (self->button, name);
   gtk_accessible_update_property (GTK_ACCESSIBLE (self->button), GTK_ACCESSIBLE_PROPERTY_LABEL, label, -1);
 }
 
