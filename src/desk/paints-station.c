@@ -18,6 +18,9 @@
 #include "trial/edits.h"
 #include "trial/paint-facts.h"
 
+/* Our choice: shorter than anybody looks from the field to the list. */
+#define LIST_DELAY_MS 120
+
 struct _SherdPaintsStation
 {
   GtkWidget parent_instance;
@@ -39,6 +42,7 @@ struct _SherdPaintsStation
   char *paint_id; /* what is shown; ids survive undo and redo */
   char *material_id;
   gboolean is_comparing;
+  guint list_timeout;
 };
 
 G_DEFINE_FINAL_TYPE (SherdPaintsStation, sherd_paints_station, GTK_TYPE_WIDGET)
@@ -103,12 +107,30 @@ refresh_facts (SherdPaintsStation *self)
   sherd_paint_facts_view_show (self->facts_view, self->trial, paint, facts);
 }
 
+static gboolean
+show_list_cb (gpointer user_data)
+{
+  SherdPaintsStation *self = user_data;
+
+  self->list_timeout = 0;
+  sherd_paint_list_show (self->paint_list, self->trial, shown_paint (self));
+  return G_SOURCE_REMOVE;
+}
+
+/* Hazards and colours of every paint: not at every keystroke, but when the typing rests. */
+static void
+show_list_soon (SherdPaintsStation *self)
+{
+  g_clear_handle_id (&self->list_timeout, g_source_remove);
+  self->list_timeout = g_timeout_add (LIST_DELAY_MS, show_list_cb, self);
+}
+
 static void
 refresh_paint (SherdPaintsStation *self)
 {
   SherdPaint *paint = shown_paint (self);
 
-  sherd_paint_list_show (self->paint_list, self->trial, paint);
+  show_list_soon (self);
   sherd_paint_editor_show (self->editor, self->trial, paint);
   sherd_paint_batch_show (self->batch, self->trial, paint);
   refresh_facts (self);
@@ -348,6 +370,7 @@ sherd_paints_station_dispose (GObject *object)
 
   if (self->trial != NULL)
     g_signal_handlers_disconnect_by_data (self->trial, self);
+  g_clear_handle_id (&self->list_timeout, g_source_remove);
   g_clear_object (&self->trial);
   g_clear_object (&self->actions);
   g_clear_pointer (&self->paint_id, g_free);
