@@ -6,10 +6,8 @@
 #include <glib/gi18n-lib.h>
 #include <math.h>
 
+#include "shape/solid.h"
 #include "trial/piece-surface.h"
-#include "trial/zone-shape-edits.h"
-
-#define RADIANS_PER_DEG (G_PI / 180.0)
 
 /* Our choice: as a vessel stands on a table before one. */
 #define HOME_AZIMUTH_DEG 0.0
@@ -18,16 +16,20 @@
 /* A key turns so far; a drag over the whole widget turns half round. */
 #define KEY_STEP_DEG 10.0
 
-/* Fine enough that no corner shows at a hand's breadth, few enough to turn without stutter. */
-#define N_SECTORS 72
+/* So many facets lie side by side across the vessel: fine enough that no corner shows at a hand's breadth, few enough
+ * to turn without stutter. */
+#define FACETS_ACROSS 26.0
+
+/* Outlines follow the wall so closely. */
 #define CURVE_MM 0.4
 
 #define AIR_PX 16.0
 
-/* Lines lie a hair before the wall that they are drawn on, and are drawn after the facets round them: a facet is a
- * twelfth of the radius wide. */
+/* Lines lie a hair before the wall that they are drawn on, and are drawn after the facets round them; codes are larger
+ * than facets. */
 #define LINE_LIFT_MM 0.8
-#define LINE_NEARER_FRAC 0.12
+#define LINE_FACETS 1.5
+#define CODE_FACETS 4.0
 
 /* A code is not written on what is seen edge on. */
 #define LEAST_FACING 0.3
@@ -38,31 +40,46 @@ typedef struct
   double normal[3];
 } Spot;
 
-/* A facet of the wall, or a line or code on it. */
+/* What is drawn on the wall. */
 typedef enum
 {
-  FACET,
   LINE,
   ZERO_MARK,
   CODE
-} ItemKind;
+} InkKind;
 
 typedef struct
 {
-  ItemKind kind;
-  Spot spots[4];
+  InkKind kind;
+  Spot spots[2];
   guint n_spots;
-  SherdZone *zone; /* (nullable) */
-  double nearness; /* in the present view */
-} Item;
+  SherdZone *zone; /* (nullable): of a code */
+} Ink;
+
+/* A zone, to find what a facet belongs to. */
+typedef struct
+{
+  SherdZone *zone;
+  SherdSurfaceKind side;
+  SherdOutline *outline;
+} Area;
+
+/* One step of the drawing: a facet, or ink on it. */
+typedef struct
+{
+  double distance_mm;
+  const SherdFacet *facet; /* (nullable) */
+  const Ink *ink;          /* (nullable) */
+} Stroke;
 
 struct _SherdVesselView
 {
   GtkWidget parent_instance;
 
-  GArray *items; /* of Item */
-  double radius_mm;
-  double height_mm;
+  SherdPieceSurface *owner; /* (nullable): of the vessel */
+  GArray *areas;            /* of Area */
+  GArray *inks;             /* of Ink */
+  double facet_mm;
   double azimuth_deg; /* from where it is seen */
   double height_deg;
   double drag_azimuth_deg;
@@ -72,211 +89,174 @@ struct _SherdVesselView
 
 G_DEFINE_FINAL_TYPE (SherdVesselView, sherd_vessel_view, GTK_TYPE_WIDGET)
 
-/* Right, up, and towards the one who looks. */
-typedef struct
-{
-  double right[3];
-  double up[3];
-  double near[3];
-  double px_per_mm;
-  double x;
-  double y;
-  double middle_mm;
-} View;
-
-static double
-dot (const double a[3], const double b[3])
-{
-  return a[0] * b[0] + a[1] * b[1] + a[2] * b[2];
-}
-
-static View
-view_of (SherdVesselView *self)
-{
-  const double a = self->azimuth_deg * RADIANS_PER_DEG, h = self->height_deg * RADIANS_PER_DEG;
-  const int width = gtk_widget_get_width (GTK_WIDGET (self)), height = gtk_widget_get_height (GTK_WIDGET (self));
-  const double across_mm = 2.0 * self->radius_mm;
-  const double up_mm = self->height_mm * cos (h) + across_mm * fabs (sin (h));
-
-  return (View){
-    .right = { -sin (a), cos (a), 0.0 },
-    .up = { -sin (h) * cos (a), -sin (h) * sin (a), cos (h) },
-    .near = { cos (h) * cos (a), cos (h) * sin (a), sin (h) },
-    .px_per_mm = MAX (0.05, MIN ((width - 2.0 * AIR_PX) / across_mm, (height - 2.0 * AIR_PX) / up_mm)),
-    .x = width / 2.0,
-    .y = height / 2.0,
-    .middle_mm = self->height_mm / 2.0,
-  };
-}
-
-static graphene_point_t
-project (const View *view, const double mm[3])
-{
-  const double at[3] = { mm[0], mm[1], mm[2] - view->middle_mm };
-
-  return GRAPHENE_POINT_INIT ((float)(view->x + view->px_per_mm * dot (at, view->right)),
-                              (float)(view->y - view->px_per_mm * dot (at, view->up)));
-}
-
 static Spot
-spot_at (const SherdSurface *surface, double azimuth_deg, double arc_mm)
+spot_at (const SherdSurface *surface, SherdPoint on_side, double lift_mm)
 {
   Spot spot;
 
-  sherd_surface_position (surface, (SherdPoint){ azimuth_deg, arc_mm }, spot.mm, spot.normal);
+  sherd_surface_position (surface, on_side, spot.mm, spot.normal);
+  for (guint i = 0; i < 3; i++)
+    spot.mm[i] += lift_mm * spot.normal[i];
   return spot;
 }
 
 static void
-lift (Spot *spot, double by_mm)
+add_line (SherdVesselView *self, const SherdSurface *surface, SherdPoint from, SherdPoint to, InkKind kind)
 {
-  for (guint i = 0; i < 3; i++)
-    spot->mm[i] += by_mm * spot->normal[i];
-}
+  const Ink ink = { .kind = kind,
+                    .spots = { spot_at (surface, from, LINE_LIFT_MM), spot_at (surface, to, LINE_LIFT_MM) },
+                    .n_spots = 2 };
 
-/* (transfer full) (nullable). Azimuths are written one turn to either side of the first. */
-static SherdZone *
-find_zone (SherdSide *side, double azimuth_deg, double arc_mm)
-{
-  GListModel *zones = side != NULL ? sherd_side_get_zones (side) : NULL;
-
-  for (guint i = 0; zones != NULL && i < g_list_model_get_n_items (zones); i++)
-    {
-      g_autoptr (SherdZone) zone = g_list_model_get_item (zones, i);
-      g_autoptr (SherdOutline) outline = sherd_zone_dup_outline (zone);
-
-      for (double turn = -360.0; turn <= 360.0; turn += 360.0)
-        if (sherd_outline_contains (outline, (SherdPoint){ azimuth_deg + turn, arc_mm }))
-          return g_steal_pointer (&zone);
-    }
-  return NULL;
-}
-
-static void
-add_facet (SherdVesselView *self, const SherdSurface *surface, SherdSide *side, guint sector, double arc0, double arc1)
-{
-  const double from = sector * 360.0 / N_SECTORS, to = (sector + 1) * 360.0 / N_SECTORS;
-  Item item = { .kind = FACET, .n_spots = 4 };
-
-  item.spots[0] = spot_at (surface, from, arc0);
-  item.spots[1] = spot_at (surface, to, arc0);
-  item.spots[2] = spot_at (surface, to, arc1);
-  item.spots[3] = spot_at (surface, from, arc1);
-  item.zone = find_zone (side, (from + to) / 2.0, (arc0 + arc1) / 2.0);
-  g_array_append_val (self->items, item);
-}
-
-static void
-add_line (SherdVesselView *self, const SherdSurface *surface, SherdPoint from, SherdPoint to, ItemKind kind)
-{
-  Item item = { .kind = kind, .n_spots = 2 };
-
-  item.spots[0] = spot_at (surface, from.x, from.y);
-  item.spots[1] = spot_at (surface, to.x, to.y);
-  lift (&item.spots[0], LINE_LIFT_MM);
-  lift (&item.spots[1], LINE_LIFT_MM);
-  g_array_append_val (self->items, item);
+  g_array_append_val (self->inks, ink);
 }
 
 static void
 add_zone (SherdVesselView *self, const SherdSurface *surface, SherdZone *zone)
 {
-  g_autoptr (SherdOutline) outline = sherd_zone_dup_outline (zone);
-  g_autoptr (SherdOutline) curve = sherd_surface_curve (surface, outline, CURVE_MM);
-  const SherdPoint middle = sherd_surface_centroid (surface, outline);
-  Item code = { .kind = CODE, .n_spots = 1, .zone = g_object_ref (zone) };
+  const Area area = { .zone = g_object_ref (zone), .side = surface->kind, .outline = sherd_zone_dup_outline (zone) };
+  g_autoptr (SherdOutline) curve = sherd_surface_curve (surface, area.outline, CURVE_MM);
+  const SherdPoint middle = sherd_surface_centroid (surface, area.outline);
+  const Ink code = {
+    .kind = CODE, .spots = { spot_at (surface, middle, 2.0 * LINE_LIFT_MM) }, .n_spots = 1, .zone = zone
+  };
 
   for (gsize i = 0; i < curve->n_points; i++)
     add_line (self, surface, curve->points[i], curve->points[(i + 1) % curve->n_points], LINE);
-  code.spots[0] = spot_at (surface, middle.x, middle.y);
-  lift (&code.spots[0], 2.0 * LINE_LIFT_MM);
-  g_array_append_val (self->items, code);
+  g_array_append_val (self->areas, area);
+  g_array_append_val (self->inks, code);
 }
 
 static void
-add_side (SherdVesselView *self, SherdPiece *piece, const char *name)
+add_side (SherdVesselView *self, SherdPiece *piece, SherdSurfaceKind kind, const SherdProfile *profile)
 {
-  g_autoptr (SherdPieceSurface) owner = sherd_piece_surface_new (piece, name, NULL);
+  const char *name = kind == SHERD_SURFACE_OUTSIDE ? "outside" : "inside";
   SherdSide *side = sherd_piece_find_side_by_name (piece, name);
   GListModel *zones = side != NULL ? sherd_side_get_zones (side) : NULL;
-  const SherdSurface *surface;
-  g_autoptr (GArray) arcs = NULL;
+  const SherdSurface surface = { .kind = kind, .profile = profile };
 
-  if (owner == NULL)
-    return;
-  surface = sherd_piece_surface_get (owner);
-  arcs = sherd_profile_sample_arcs (surface->profile, CURVE_MM);
-  for (guint i = 0; i + 1 < arcs->len; i++)
-    for (guint sector = 0; sector < N_SECTORS; sector++)
-      add_facet (self, surface, side, sector, g_array_index (arcs, double, i), g_array_index (arcs, double, i + 1));
   for (guint i = 0; zones != NULL && i < g_list_model_get_n_items (zones); i++)
     {
       g_autoptr (SherdZone) zone = g_list_model_get_item (zones, i);
 
-      add_zone (self, surface, zone);
+      add_zone (self, &surface, zone);
     }
-  if (surface->kind == SHERD_SURFACE_OUTSIDE)
-    add_line (self, surface, (SherdPoint){ 0.0, 0.0 },
-              (SherdPoint){ 0.0, MIN (10.0, sherd_profile_length_mm (surface->profile) / 4.0) }, ZERO_MARK);
+  if (kind == SHERD_SURFACE_OUTSIDE)
+    add_line (self, &surface, (SherdPoint){ 0.0, 0.0 },
+              (SherdPoint){ 0.0, MIN (10.0, sherd_profile_length_mm (profile) / 4.0) }, ZERO_MARK);
 }
 
-static double
-mean_of (const Item *item, const double direction[3], gboolean of_normals)
+/* (nullable): azimuths are written one turn to either side of the first */
+static SherdZone *
+zone_of_facet (SherdVesselView *self, const SherdFacet *facet)
+{
+  for (guint i = 0; i < self->areas->len; i++)
+    {
+      const Area *area = &g_array_index (self->areas, Area, i);
+
+      if (area->side != facet->kind)
+        continue;
+      for (double turn = -360.0; turn <= 360.0; turn += 360.0)
+        if (sherd_outline_contains (area->outline,
+                                    (SherdPoint){ facet->middle_on_side.x + turn, facet->middle_on_side.y }))
+          return area->zone;
+    }
+  return NULL;
+}
+
+/* Towards the camera, of unit length. @distance_mm: (out) */
+static void
+look (const double centre_mm[3], const double at_mm[3], double direction[3], double *distance_mm)
 {
   double sum = 0.0;
 
-  for (guint i = 0; i < item->n_spots; i++)
-    sum += dot (of_normals ? item->spots[i].normal : item->spots[i].mm, direction);
-  return sum / item->n_spots;
+  for (guint i = 0; i < 3; i++)
+    {
+      direction[i] = centre_mm[i] - at_mm[i];
+      sum += direction[i] * direction[i];
+    }
+  *distance_mm = sqrt (sum);
+  for (guint i = 0; i < 3; i++)
+    direction[i] /= *distance_mm;
+}
+
+/* Ink on what faces away is never seen; FALSE then. */
+static gboolean
+place_ink (SherdVesselView *self, const Ink *ink, const double centre_mm[3], Stroke *stroke)
+{
+  const double before_mm = (ink->kind == CODE ? CODE_FACETS : LINE_FACETS) * self->facet_mm;
+  double facing = 0.0, total_mm = 0.0;
+
+  for (guint k = 0; k < ink->n_spots; k++)
+    {
+      double direction[3], distance_mm;
+
+      look (centre_mm, ink->spots[k].mm, direction, &distance_mm);
+      total_mm += distance_mm;
+      for (guint i = 0; i < 3; i++)
+        facing += direction[i] * ink->spots[k].normal[i];
+    }
+  *stroke = (Stroke){ .distance_mm = total_mm / ink->n_spots - before_mm, .ink = ink };
+  return facing / ink->n_spots > (ink->kind == CODE ? LEAST_FACING : 0.0);
 }
 
 static int
-farther_first (gconstpointer a, gconstpointer b)
+farthest_first (gconstpointer a, gconstpointer b)
 {
-  const Item *const *first = a, *const *second = b;
+  const double difference = ((const Stroke *)b)->distance_mm - ((const Stroke *)a)->distance_mm;
 
-  return ((*first)->nearness > (*second)->nearness) - ((*first)->nearness < (*second)->nearness);
+  return (difference > 0.0) - (difference < 0.0);
 }
 
-/* What faces away is never seen. */
-static GPtrArray *
-items_in_view (SherdVesselView *self, const View *view)
+/* (transfer full) (element-type Stroke) */
+static GArray *
+strokes_of (SherdVesselView *self, const SherdPinhole *pinhole, GArray *facets)
 {
-  GPtrArray *seen = g_ptr_array_new ();
+  GArray *strokes = g_array_new (FALSE, FALSE, sizeof (Stroke));
+  double centre_mm[3];
 
-  for (guint i = 0; i < self->items->len; i++)
+  sherd_pinhole_centre (pinhole, centre_mm);
+  for (guint i = 0; i < facets->len; i++)
     {
-      Item *item = &g_array_index (self->items, Item, i);
+      const SherdFacet *facet = &g_array_index (facets, SherdFacet, i);
+      const Stroke stroke = { .distance_mm = facet->distance_mm, .facet = facet };
 
-      if (mean_of (item, view->near, TRUE) <= (item->kind == CODE ? LEAST_FACING : 0.0))
-        continue;
-      item->nearness = mean_of (item, view->near, FALSE);
-      if (item->kind != FACET)
-        item->nearness += LINE_NEARER_FRAC * self->radius_mm;
-      g_ptr_array_add (seen, item);
+      g_array_append_val (strokes, stroke);
     }
-  g_ptr_array_sort (seen, farther_first);
-  return seen;
+  for (guint i = 0; i < self->inks->len; i++)
+    {
+      Stroke stroke;
+
+      if (place_ink (self, &g_array_index (self->inks, Ink, i), centre_mm, &stroke))
+        g_array_append_val (strokes, stroke);
+    }
+  g_array_sort (strokes, farthest_first);
+  return strokes;
+}
+
+/* The light comes over the left shoulder of the one who looks. */
+static double
+shade_of (const SherdPinhole *pinhole, const SherdFacet *facet)
+{
+  double lit = 0.0;
+
+  for (guint i = 0; i < 3; i++)
+    lit += facet->normal[i] *
+           (-0.4 * pinhole->rotation[0][i] - 0.5 * pinhole->rotation[1][i] - 0.77 * pinhole->rotation[2][i]);
+  return 0.45 + 0.55 * MAX (0.0, lit);
 }
 
 static void
-draw_facet (SherdVesselView *self, cairo_t *cr, const View *view, const Item *item)
+draw_facet (SherdVesselView *self, cairo_t *cr, const SherdPinhole *pinhole, const SherdFacet *facet)
 {
   static const double clay[3] = { 0.80, 0.75, 0.68 }, painted[3] = { 0.93, 0.90, 0.88 },
                       chosen[3] = { 0.60, 0.77, 0.96 };
-  const gboolean is_bare = item->zone == NULL || sherd_zone_is_bare (item->zone);
-  const double *colour = item->zone != NULL && item->zone == self->selected ? chosen : is_bare ? clay : painted;
-  double light[3], shade;
+  SherdZone *zone = zone_of_facet (self, facet);
+  const gboolean is_bare = zone == NULL || sherd_zone_is_bare (zone);
+  const double *colour = zone != NULL && zone == self->selected ? chosen : is_bare ? clay : painted;
+  const double shade = shade_of (pinhole, facet);
 
-  for (guint i = 0; i < 3; i++)
-    light[i] = -0.4 * view->right[i] + 0.5 * view->up[i] + 0.77 * view->near[i];
-  shade = 0.45 + 0.55 * MAX (0.0, mean_of (item, light, TRUE));
   for (guint i = 0; i < 4; i++)
-    {
-      const graphene_point_t at = project (view, item->spots[i].mm);
-
-      cairo_line_to (cr, at.x, at.y);
-    }
+    cairo_line_to (cr, facet->corners_px[i].x, facet->corners_px[i].y);
   cairo_close_path (cr);
   cairo_set_source_rgb (cr, colour[0] * shade, colour[1] * shade, colour[2] * shade);
   /* The outline in the same colour closes the seams between facets. */
@@ -287,28 +267,54 @@ draw_facet (SherdVesselView *self, cairo_t *cr, const View *view, const Item *it
 }
 
 static void
-draw_line (cairo_t *cr, const View *view, const Item *item)
+draw_line (cairo_t *cr, const SherdPinhole *pinhole, const Ink *ink)
 {
-  const graphene_point_t from = project (view, item->spots[0].mm), to = project (view, item->spots[1].mm);
+  const SherdPoint from = sherd_pinhole_project (pinhole, ink->spots[0].mm);
+  const SherdPoint to = sherd_pinhole_project (pinhole, ink->spots[1].mm);
 
   cairo_move_to (cr, from.x, from.y);
   cairo_line_to (cr, to.x, to.y);
   cairo_set_source_rgb (cr, 0.15, 0.13, 0.11);
-  cairo_set_line_width (cr, item->kind == ZERO_MARK ? 3.0 : 1.0);
+  cairo_set_line_width (cr, ink->kind == ZERO_MARK ? 3.0 : 1.0);
   cairo_stroke (cr);
 }
 
 static void
-draw_code (SherdVesselView *self, cairo_t *cr, const View *view, const Item *item)
+draw_code (SherdVesselView *self, cairo_t *cr, const SherdPinhole *pinhole, const Ink *ink)
 {
-  g_autoptr (PangoLayout) layout = gtk_widget_create_pango_layout (GTK_WIDGET (self), sherd_zone_get_code (item->zone));
-  const graphene_point_t at = project (view, item->spots[0].mm);
+  g_autoptr (PangoLayout) layout = gtk_widget_create_pango_layout (GTK_WIDGET (self), sherd_zone_get_code (ink->zone));
+  const SherdPoint at = sherd_pinhole_project (pinhole, ink->spots[0].mm);
   int width, height;
 
   pango_layout_get_pixel_size (layout, &width, &height);
   cairo_move_to (cr, at.x - width / 2.0, at.y - height / 2.0);
   cairo_set_source_rgb (cr, 0.1, 0.09, 0.08);
   pango_cairo_show_layout (cr, layout);
+}
+
+static void
+draw_stroke (SherdVesselView *self, cairo_t *cr, const SherdPinhole *pinhole, const Stroke *stroke)
+{
+  if (stroke->facet != NULL)
+    draw_facet (self, cr, pinhole, stroke->facet);
+  else if (stroke->ink->kind == CODE)
+    draw_code (self, cr, pinhole, stroke->ink);
+  else
+    draw_line (cr, pinhole, stroke->ink);
+}
+
+static void
+draw_vessel (SherdVesselView *self, cairo_t *cr)
+{
+  const SherdVessel *vessel = sherd_piece_surface_get_vessel (self->owner);
+  const SherdPinhole pinhole =
+    sherd_solid_view (vessel, self->azimuth_deg, self->height_deg, gtk_widget_get_width (GTK_WIDGET (self)),
+                      gtk_widget_get_height (GTK_WIDGET (self)));
+  g_autoptr (GArray) facets = sherd_solid_facets (vessel, &pinhole, self->facet_mm);
+  g_autoptr (GArray) strokes = strokes_of (self, &pinhole, facets);
+
+  for (guint i = 0; i < strokes->len; i++)
+    draw_stroke (self, cr, &pinhole, &g_array_index (strokes, Stroke, i));
 }
 
 static int
@@ -339,21 +345,12 @@ sherd_vessel_view_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
   SherdVesselView *self = SHERD_VESSEL_VIEW (widget);
   const graphene_rect_t whole =
     GRAPHENE_RECT_INIT (0.0f, 0.0f, (float)gtk_widget_get_width (widget), (float)gtk_widget_get_height (widget));
-  const View view = view_of (self);
-  g_autoptr (GPtrArray) seen = items_in_view (self, &view);
-  cairo_t *cr = gtk_snapshot_append_cairo (snapshot, &whole);
+  cairo_t *cr;
 
-  for (guint i = 0; i < seen->len; i++)
-    {
-      const Item *item = g_ptr_array_index (seen, i);
-
-      if (item->kind == FACET)
-        draw_facet (self, cr, &view, item);
-      else if (item->kind == CODE)
-        draw_code (self, cr, &view, item);
-      else
-        draw_line (cr, &view, item);
-    }
+  if (self->owner == NULL || gtk_widget_get_width (widget) < 1 || gtk_widget_get_height (widget) < 1)
+    return;
+  cr = gtk_snapshot_append_cairo (snapshot, &whole);
+  draw_vessel (self, cr);
   draw_caption (self, cr);
   cairo_destroy (cr);
 }
@@ -430,16 +427,19 @@ void
 sherd_vessel_view_show (SherdVesselView *self, SherdPiece *piece)
 {
   const gboolean is_vessel = piece != NULL && sherd_piece_is_vessel (piece);
+  const SherdVessel *vessel;
 
-  g_array_set_size (self->items, 0);
-  gtk_widget_set_visible (GTK_WIDGET (self), is_vessel);
-  if (is_vessel)
-    {
-      self->radius_mm = MAX (1.0, sherd_piece_get_width_mm (piece) / 2.0);
-      self->height_mm = MAX (1.0, sherd_piece_get_height_mm (piece));
-      add_side (self, piece, "outside");
-      add_side (self, piece, "inside");
-    }
+  g_array_set_size (self->areas, 0);
+  g_array_set_size (self->inks, 0);
+  g_clear_pointer (&self->owner, sherd_piece_surface_free);
+  self->owner = is_vessel ? sherd_piece_surface_new (piece, "outside", NULL) : NULL;
+  gtk_widget_set_visible (GTK_WIDGET (self), self->owner != NULL);
+  if (self->owner == NULL)
+    return;
+  vessel = sherd_piece_surface_get_vessel (self->owner);
+  self->facet_mm = MAX (sherd_piece_get_width_mm (piece), sherd_piece_get_height_mm (piece)) / FACETS_ACROSS;
+  add_side (self, piece, SHERD_SURFACE_OUTSIDE, vessel->outside);
+  add_side (self, piece, SHERD_SURFACE_INSIDE, vessel->inside);
   gtk_widget_queue_draw (GTK_WIDGET (self));
 }
 
@@ -456,15 +456,22 @@ sherd_vessel_view_select (SherdVesselView *self, SherdZone *zone)
 }
 
 static void
-clear_item (gpointer data)
+clear_area (gpointer data)
 {
-  g_clear_object (&((Item *)data)->zone);
+  Area *area = data;
+
+  g_clear_object (&area->zone);
+  g_clear_pointer (&area->outline, sherd_outline_free);
 }
 
 static void
 sherd_vessel_view_finalize (GObject *object)
 {
-  g_array_unref (SHERD_VESSEL_VIEW (object)->items);
+  SherdVesselView *self = SHERD_VESSEL_VIEW (object);
+
+  g_array_unref (self->areas);
+  g_array_unref (self->inks);
+  g_clear_pointer (&self->owner, sherd_piece_surface_free);
   G_OBJECT_CLASS (sherd_vessel_view_parent_class)->finalize (object);
 }
 
@@ -485,8 +492,9 @@ sherd_vessel_view_init (SherdVesselView *self)
   GtkGesture *drag = gtk_gesture_drag_new ();
   GtkEventController *keys = gtk_event_controller_key_new ();
 
-  self->items = g_array_new (FALSE, FALSE, sizeof (Item));
-  g_array_set_clear_func (self->items, clear_item);
+  self->areas = g_array_new (FALSE, FALSE, sizeof (Area));
+  g_array_set_clear_func (self->areas, clear_area);
+  self->inks = g_array_new (FALSE, FALSE, sizeof (Ink));
   gtk_widget_set_focusable (GTK_WIDGET (self), TRUE);
   gtk_widget_set_overflow (GTK_WIDGET (self), GTK_OVERFLOW_HIDDEN);
   g_signal_connect_swapped (drag, "drag-begin", G_CALLBACK (drag_begin_cb), self);
