@@ -513,12 +513,12 @@ void
 sherd_zone_judge_glare (SherdZoneColour *zone, const SherdZoneLook *look, const SherdZoneContext *context)
 {
   const SherdCalibration *calibration = context->calibration;
-  /* Bare clay is no glass, fired or not. */
+  /* Bare clay is no glass, fired or not, and what it is doubted for would lie on all the ground round about. */
   const gboolean unfired = context->unfired || look->bare;
   SherdGlare glare;
 
   sherd_glare_estimate (&glare, context->lamps, &calibration->light, context->camera, &look->slope, unfired);
-  if (glare.probability > GLARE_PROBABILITY || (glare.mirrored > MIRRORED_PROBABILITY && !unfired) ||
+  if (glare.probability > GLARE_PROBABILITY || (glare.mirrored > MIRRORED_PROBABILITY && !look->bare) ||
       zone->n_clipped > SOME_CLIPPED_FRAC * look->n_read || zone->n_glare > SOME_HIGHLIGHT_FRAC * look->n_read)
     zone->flags |= SHERD_ZONE_GLARE;
   sherd_interval_fill (zone, look->mean, &calibration->correction, &glare);
