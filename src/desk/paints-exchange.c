@@ -4,8 +4,11 @@
 #include "desk/paints-exchange.h"
 
 #include <glib/gi18n-lib.h>
+#include <string.h>
 
 #include "desk/dialogs.h"
+#include "desk/import-dialog.h"
+#include "trial/exchange.h"
 #include "trial/mixing-card.h"
 #include "trial/paint-copy.h"
 
@@ -100,4 +103,47 @@ sherd_paints_paste (GtkWidget *widget, SherdTrial *trial)
 
   *pasting = (Pasting){ g_object_ref (widget), g_object_ref (trial) };
   gdk_clipboard_read_text_async (gtk_widget_get_clipboard (widget), NULL, pasted_cb, pasting);
+}
+
+/**
+ * sherd_paints_import:
+ * @window: the window
+ * @trial: the trial that is to have them
+ * @file: a table of paints or materials
+ *
+ * Reads the table and shows what it would do.
+ */
+void
+sherd_paints_import (GtkWindow *window, SherdTrial *trial, GFile *file)
+{
+  g_autofree char *text = NULL;
+  gsize length;
+  g_autoptr (GError) error = NULL;
+  SherdImport *import = NULL;
+
+  if (g_file_load_contents (file, NULL, &text, &length, NULL, &error))
+    import = sherd_import_new (trial, text, length, &error);
+  if (import != NULL)
+    gtk_window_present (GTK_WINDOW (sherd_import_dialog_new (window, import)));
+  else
+    sherd_dialog_error (window, _ ("The table was not read"), error);
+}
+
+/**
+ * sherd_paints_export:
+ * @window: the window
+ * @table: (transfer full): of paints or materials
+ * @file: where to
+ *
+ * Writes the table as comma-separated values that can be imported again.
+ */
+void
+sherd_paints_export (GtkWindow *window, SherdTable *table, GFile *file)
+{
+  g_autofree char *csv = sherd_table_to_csv (table);
+  g_autoptr (GError) error = NULL;
+
+  if (!g_file_replace_contents (file, csv, strlen (csv), NULL, FALSE, G_FILE_CREATE_NONE, NULL, NULL, &error))
+    sherd_dialog_error (window, _ ("The table was not written"), error);
+  sherd_table_free (table);
 }

@@ -16,6 +16,7 @@
 #include "desk/paint-list.h"
 #include "desk/paints-exchange.h"
 #include "trial/edits.h"
+#include "trial/exchange.h"
 #include "trial/paint-facts.h"
 
 /* Our choice: shorter than anybody looks from the field to the list. */
@@ -172,6 +173,8 @@ refresh_actions (SherdPaintsStation *self)
   enable (self, "remove", n_paints > 0);
   enable (self, "copy", n_paints > 0);
   enable (self, "compare", n_paints > 1);
+  enable (self, "export-paints", n_paints > 0);
+  enable (self, "export-materials", g_list_model_get_n_items (sherd_trial_get_materials (self->trial)) > 0);
 }
 
 static void
@@ -308,6 +311,52 @@ paste_action (GSimpleAction *action, GVariant *parameter, gpointer user_data)
 }
 
 static void
+import_cb (GFile *file, gpointer user_data)
+{
+  SherdPaintsStation *self = user_data;
+
+  sherd_paints_import (window_of (self), self->trial, file);
+}
+
+static void
+import_action (GSimpleAction *action, GVariant *parameter, gpointer user_data)
+{
+  static const char *const suffixes[] = { "csv", "txt", NULL };
+
+  sherd_dialog_open (window_of (user_data), _ ("Import paints or materials"), _ ("Tables"), suffixes, FALSE, import_cb,
+                     user_data);
+}
+
+static void
+export_paints_cb (GFile *file, gpointer user_data)
+{
+  SherdPaintsStation *self = user_data;
+
+  sherd_paints_export (window_of (self), sherd_exchange_paints (self->trial), file);
+}
+
+static void
+export_paints_action (GSimpleAction *action, GVariant *parameter, gpointer user_data)
+{
+  sherd_dialog_save (window_of (user_data), _ ("Export the paints"), "paints.csv", export_paints_cb, user_data);
+}
+
+static void
+export_materials_cb (GFile *file, gpointer user_data)
+{
+  SherdPaintsStation *self = user_data;
+
+  sherd_paints_export (window_of (self), sherd_exchange_materials (self->trial), file);
+}
+
+static void
+export_materials_action (GSimpleAction *action, GVariant *parameter, gpointer user_data)
+{
+  sherd_dialog_save (window_of (user_data), _ ("Export the materials"), "materials.csv", export_materials_cb,
+                     user_data);
+}
+
+static void
 new_material_action (GSimpleAction *action, GVariant *parameter, gpointer user_data)
 {
   SherdPaintsStation *self = user_data;
@@ -323,6 +372,9 @@ static const GActionEntry actions[] = {
   { .name = "compare", .activate = compare_action },
   { .name = "copy", .activate = copy_action },
   { .name = "paste", .activate = paste_action },
+  { .name = "import", .activate = import_action },
+  { .name = "export-paints", .activate = export_paints_action },
+  { .name = "export-materials", .activate = export_materials_action },
   { .name = "new-material", .activate = new_material_action },
 };
 

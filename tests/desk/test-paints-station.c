@@ -3,12 +3,16 @@
  * reads to 0.1 g; 3 parts to 1 weigh 7.5 and 2.5 g. */
 #include "config.h"
 
+#include <string.h>
+
+#include "desk/import-dialog.h"
 #include "desk/ingredient-row.h"
 #include "desk/number-entry.h"
 #include "desk/paint-editor.h"
 #include "desk/paints-station.h"
 #include "desk/recipe-changes.h"
 #include "trial/edits.h"
+#include "trial/exchange.h"
 #include "window-support.h"
 
 typedef struct
@@ -219,6 +223,55 @@ test_materials_are_found_by_word_kind_and_hazard (Fixture *fixture, gconstpointe
   g_assert_false (sherd_material_choice_matches (malachite, "galena", -1, NULL, 0));
 }
 
+static SherdImport *
+import_new (SherdTrial *trial, const char *csv)
+{
+  g_autoptr (GError) error = NULL;
+  SherdImport *import = sherd_import_new (trial, csv, strlen (csv), &error);
+
+  g_assert_no_error (error);
+  return import;
+}
+
+static char *
+dup_paints_csv (SherdTrial *trial)
+{
+  g_autoptr (SherdTable) table = sherd_exchange_paints (trial);
+
+  return sherd_table_to_csv (table);
+}
+
+/* A paint that was written out comes into another trial when the window is told to, and goes with one undo. */
+static void
+test_an_import_is_shown_before_it_is_taken_in (Fixture *fixture, gconstpointer data)
+{
+  GtkWindow *window = GTK_WINDOW (gtk_widget_get_root (GTK_WIDGET (fixture->station)));
+  g_autofree char *csv = dup_paints_csv (fixture->trial);
+  g_autoptr (SherdTrial) other = sherd_trial_new ();
+  GtkWidget *dialog = sherd_import_dialog_new (window, import_new (other, csv));
+
+  gtk_window_present (GTK_WINDOW (dialog));
+  sherd_test_spin (50);
+  g_assert_cmpuint (g_list_model_get_n_items (sherd_trial_get_paints (other)), ==, 0);
+  g_assert_true (gtk_widget_get_sensitive (child_of (dialog, "take_button")));
+  g_signal_emit_by_name (child_of (dialog, "take_button"), "clicked");
+  g_assert_nonnull (sherd_trial_find_paint_by_code (other, "HB"));
+  g_assert_cmpuint (sherd_paint_get_recipe (sherd_trial_find_paint_by_code (other, "HB"))->n_ingredients, ==, 2);
+  sherd_trial_undo (other);
+  g_assert_null (sherd_trial_find_paint_by_code (other, "HB"));
+}
+
+static void
+test_an_import_of_what_is_there_takes_nothing_in (Fixture *fixture, gconstpointer data)
+{
+  GtkWindow *window = GTK_WINDOW (gtk_widget_get_root (GTK_WIDGET (fixture->station)));
+  g_autofree char *csv = dup_paints_csv (fixture->trial);
+  GtkWidget *dialog = sherd_import_dialog_new (window, import_new (fixture->trial, csv));
+
+  g_assert_false (gtk_widget_get_sensitive (child_of (dialog, "take_button")));
+  gtk_window_destroy (GTK_WINDOW (dialog));
+}
+
 static gboolean
 no_label_says_nan (GtkWidget *widget)
 {
@@ -263,6 +316,9 @@ main (int argc, char **argv)
   ADD ("/desk/paints-station/a paint cannot hold itself", test_a_paint_cannot_hold_itself);
   ADD ("/desk/paints-station/materials are found by word, kind and hazard",
        test_materials_are_found_by_word_kind_and_hazard);
+  ADD ("/desk/paints-station/an import is shown before it is taken in", test_an_import_is_shown_before_it_is_taken_in);
+  ADD ("/desk/paints-station/an import of what is there takes nothing in",
+       test_an_import_of_what_is_there_takes_nothing_in);
   ADD ("/desk/paints-station/an empty paint shows no number that is none",
        test_an_empty_paint_shows_no_number_that_is_none);
   return g_test_run ();
