@@ -55,24 +55,58 @@ cell_residuals (const SherdLight *light, const SherdCamera *camera, const GArray
   return residuals;
 }
 
-static LocalResidual
-local_residual (const GArray *cells, const double *residuals, SherdPoint at)
+static double
+nearness (double off_mm)
 {
-  LocalResidual local = { { 0 }, 0 };
+  return exp (-off_mm * off_mm / (2 * SMOOTHING_MM * SMOOTHING_MM));
+}
 
+/* A Gaussian is the product of one across and one down: how near each cell is in one of the two. */
+static void
+fill_nearness (const GArray *cells, SherdPoint at, double *across, double *down)
+{
   for (guint i = 0; i < cells->len; i++)
     {
       const SherdPoint *centre = &g_array_index (cells, SherdGroundCell, i).centre_mm;
-      const double square = pow (centre->x - at.x, 2) + pow (centre->y - at.y, 2);
-      const double weight = exp (-square / (2 * SMOOTHING_MM * SMOOTHING_MM));
+
+      if (across)
+        across[i] = nearness (centre->x - at.x);
+      if (down)
+        down[i] = nearness (centre->y - at.y);
+    }
+}
+
+static LocalResidual
+local_residual (const double *residuals, const double *across, const double *down, guint n_cells)
+{
+  LocalResidual local = { { 0 }, 0 };
+
+  for (guint i = 0; i < n_cells; i++)
+    {
+      const double weight = across[i] * down[i];
 
       local.weight += weight;
-      for (guint c = 0; residuals && c < 3; c++)
+      for (guint c = 0; c < 3; c++)
         local.mean[c] += weight * residuals[3 * i + c];
     }
   for (guint c = 0; local.weight > 0 && c < 3; c++)
     local.mean[c] /= local.weight;
   return local;
+}
+
+/* How many cells are near, one beside the place counting as 1. */
+static double
+weight_at (const GArray *cells, SherdPoint at)
+{
+  double weight = 0;
+
+  for (guint i = 0; i < cells->len; i++)
+    {
+      const SherdPoint *centre = &g_array_index (cells, SherdGroundCell, i).centre_mm;
+
+      weight += nearness (hypot (centre->x - at.x, centre->y - at.y));
+    }
+  return weight;
 }
 
 /* Sums over pairs of cells: of near ones and of those farther apart. */
@@ -196,6 +230,26 @@ measure_unevenness (SherdField *field)
   field->uneven_frac = most / least - 1;
 }
 
+static SherdPoint
+node_place (const SherdField *field, guint row, guint column)
+{
+  return (SherdPoint){ field->width_mm * column / (SHERD_FIELD_NODES - 1),
+                       field->height_mm * row / (SHERD_FIELD_NODES - 1) };
+}
+
+/* The fitted lamp's light, and of what it leaves the believed share. */
+static void
+set_node (const SherdField *field, const double lamp[3], const LocalResidual *local, float value[3])
+{
+  double brightness, colour[3], ignored;
+
+  split_residual (local->mean, &brightness, colour);
+  brightness *= believed_share (&field->brightness, local->weight, &ignored);
+  for (guint c = 0; c < 3; c++)
+    value[c] =
+      (float)(lamp[c] * exp (brightness + colour[c] * believed_share (&field->colour, local->weight, &ignored)));
+}
+
 /**
  * sherd_field_init:
  * @cells: of SherdGroundCell; may be empty; kept, not copied
@@ -213,27 +267,28 @@ sherd_field_init (SherdField *field,
                   const GArray *cells)
 {
   g_autofree double *residuals = cell_residuals (light, camera, cells);
+  g_autofree double *across = g_new (double, SHERD_FIELD_NODES * cells->len + 1);
+  g_autofree double *down = g_new (double, cells->len + 1);
+  double value[3];
 
   field->width_mm = width_mm;
   field->height_mm = height_mm;
   field->cells = cells;
   sherd_cell_scatter (cells, residuals, &field->brightness, &field->colour);
+  for (guint column = 0; column < SHERD_FIELD_NODES; column++)
+    fill_nearness (cells, node_place (field, 0, column), across + column * cells->len, NULL);
   for (guint row = 0; row < SHERD_FIELD_NODES; row++)
-    for (guint column = 0; column < SHERD_FIELD_NODES; column++)
-      {
-        const SherdPoint at = { width_mm * column / (SHERD_FIELD_NODES - 1),
-                                height_mm * row / (SHERD_FIELD_NODES - 1) };
-        const SherdLightPoint point = sherd_field_point (camera, at);
-        const LocalResidual local = local_residual (cells, residuals, at);
-        double value[3], brightness, colour[3], ignored;
+    {
+      fill_nearness (cells, node_place (field, row, 0), NULL, down);
+      for (guint column = 0; column < SHERD_FIELD_NODES; column++)
+        {
+          const SherdLightPoint point = sherd_field_point (camera, node_place (field, row, column));
+          const LocalResidual local = local_residual (residuals, across + column * cells->len, down, cells->len);
 
-        sherd_light_at (light, &point, value);
-        split_residual (local.mean, &brightness, colour);
-        brightness *= believed_share (&field->brightness, local.weight, &ignored);
-        for (guint c = 0; c < 3; c++)
-          field->value[row][column][c] =
-            (float)(value[c] * exp (brightness + colour[c] * believed_share (&field->colour, local.weight, &ignored)));
-      }
+          sherd_light_at (light, &point, value);
+          set_node (field, value, &local, field->value[row][column]);
+        }
+    }
   measure_unevenness (field);
 }
 
@@ -261,11 +316,11 @@ sherd_field_at (const SherdField *field, double x_mm, double y_mm, double value[
 void
 sherd_field_local_covariance (const SherdField *field, SherdPoint face_mm, double of_ln[3][3])
 {
-  const LocalResidual local = local_residual (field->cells, NULL, face_mm);
+  const double weight = weight_at (field->cells, face_mm);
   double brightness, colour;
 
-  believed_share (&field->brightness, local.weight, &brightness);
-  believed_share (&field->colour, local.weight, &colour);
+  believed_share (&field->brightness, weight, &brightness);
+  believed_share (&field->colour, weight, &colour);
   for (guint i = 0; i < 3; i++)
     for (guint j = 0; j < 3; j++)
       of_ln[i][j] = brightness + (i == j ? colour : 0);
