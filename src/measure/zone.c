@@ -26,7 +26,7 @@
 #define TRIMMED_FRAC 0.05 /* at either end */
 #define N_TRIM_PIXELS 800 /* are enough to tell where the ends begin */
 /* So many tell how the pixels of a zone scatter. */
-#define N_SURFACE_PIXELS 800
+#define N_SURFACE_PIXELS 400
 /* A zone is looked at for bare ground when more of its pixels than this are within GROUND_REACH standard deviations of
  * it. */
 #define SOME_GROUND_FRAC 0.003
