@@ -225,7 +225,7 @@ const SherdVerb sherd_verb_paint = {
   .name = "paint",
   .operands = N_ ("FILE [CODE]"),
   .summary = N_ ("Show paints and materials: what to weigh, what the fire leaves, whether it melts"),
-  .example = "sherd paint demo.sherdboard KA --area zones --thickness 0.05mm --round 0.1g --peak 780C",
+  .example = "sherd paint demo.sherdboard KA --area zones --thickness 0.05mm --round 0.01g --peak 780C",
   .n_more_operands = 1,
   .run = run,
 };
