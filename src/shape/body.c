@@ -9,9 +9,9 @@
 
 /* Bulk densities of low-fired clay with its pores; common practice, no source. Leather-hard clay still holds water. */
 static const SherdDensity DENSITIES[] = {
-  [SHERD_STATE_LEATHER_HARD] = { 2.0, 0.1 },
-  [SHERD_STATE_DRY] = { 1.8, 0.1 },
-  [SHERD_STATE_FIRED] = { 1.75, 0.15 },
+  [SHERD_CLAY_LEATHER_HARD] = { 2.0, 0.1 },
+  [SHERD_CLAY_DRY] = { 1.8, 0.1 },
+  [SHERD_CLAY_FIRED] = { 1.75, 0.15 },
 };
 
 /**
@@ -56,7 +56,7 @@ sherd_body_of_slab (double area_mm2, double length_sd_frac, const SherdLength *t
  * Returns: what to assume when nobody has weighed a piece
  */
 SherdDensity
-sherd_body_density (SherdState state)
+sherd_body_density (SherdClayState state)
 {
   return DENSITIES[state];
 }

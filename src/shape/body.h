@@ -27,7 +27,7 @@ typedef struct
 
 SherdVolume sherd_body_of_vessel (const SherdVessel *vessel, double length_sd_frac, double wall_sd_mm);
 SherdVolume sherd_body_of_slab (double area_mm2, double length_sd_frac, const SherdLength *thickness);
-SherdDensity sherd_body_density (SherdState state);
+SherdDensity sherd_body_density (SherdClayState state);
 SherdMass sherd_body_mass (const SherdVolume *volume, const SherdDensity *density);
 
 G_END_DECLS

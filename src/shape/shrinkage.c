@@ -86,12 +86,12 @@ join (SherdShrinkage first, SherdShrinkage second)
 }
 
 static SherdShrinkage
-forwards (const SherdClayShrinkage *clay, SherdState from, SherdState to)
+forwards (const SherdClayShrinkage *clay, SherdClayState from, SherdClayState to)
 {
   const SherdShrinkage none = { 0.0, 0.0 };
 
-  return join (from == SHERD_STATE_LEATHER_HARD && to != SHERD_STATE_LEATHER_HARD ? clay->drying : none,
-               from != SHERD_STATE_FIRED && to == SHERD_STATE_FIRED ? clay->firing : none);
+  return join (from == SHERD_CLAY_LEATHER_HARD && to != SHERD_CLAY_LEATHER_HARD ? clay->drying : none,
+               from != SHERD_CLAY_FIRED && to == SHERD_CLAY_FIRED ? clay->firing : none);
 }
 
 /**
@@ -104,7 +104,7 @@ forwards (const SherdClayShrinkage *clay, SherdState from, SherdState to)
  * state
  */
 SherdShrinkage
-sherd_shrinkage_between (const SherdClayShrinkage *clay, SherdState from, SherdState to)
+sherd_shrinkage_between (const SherdClayShrinkage *clay, SherdClayState from, SherdClayState to)
 {
   SherdShrinkage there;
   double left;
@@ -127,7 +127,10 @@ sherd_shrinkage_between (const SherdClayShrinkage *clay, SherdState from, SherdS
  * 100:2008, 5.1.2)
  */
 SherdLength
-sherd_shrinkage_convert (const SherdClayShrinkage *clay, SherdState from, SherdState to, const SherdLength *length)
+sherd_shrinkage_convert (const SherdClayShrinkage *clay,
+                         SherdClayState from,
+                         SherdClayState to,
+                         const SherdLength *length)
 {
   const SherdShrinkage shrinkage = sherd_shrinkage_between (clay, from, to);
   const double left = 1.0 - shrinkage.frac;

@@ -5,13 +5,13 @@
 
 G_BEGIN_DECLS
 
-/* What a measure of a piece was taken of. */
+/* The state of the clay in which a piece is measured or painted; clay shrinks between them. */
 typedef enum
 {
-  SHERD_STATE_LEATHER_HARD,
-  SHERD_STATE_DRY,
-  SHERD_STATE_FIRED
-} SherdState;
+  SHERD_CLAY_LEATHER_HARD,
+  SHERD_CLAY_DRY,
+  SHERD_CLAY_FIRED
+} SherdClayState;
 
 /* A length and its standard uncertainty. */
 typedef struct
@@ -40,8 +40,10 @@ gboolean sherd_shrinkage_from_bar (const SherdLength *before,
                                    const SherdLength *after,
                                    SherdShrinkage *shrinkage,
                                    GError **error);
-SherdShrinkage sherd_shrinkage_between (const SherdClayShrinkage *clay, SherdState from, SherdState to);
-SherdLength
-sherd_shrinkage_convert (const SherdClayShrinkage *clay, SherdState from, SherdState to, const SherdLength *length);
+SherdShrinkage sherd_shrinkage_between (const SherdClayShrinkage *clay, SherdClayState from, SherdClayState to);
+SherdLength sherd_shrinkage_convert (const SherdClayShrinkage *clay,
+                                     SherdClayState from,
+                                     SherdClayState to,
+                                     const SherdLength *length);
 
 G_END_DECLS

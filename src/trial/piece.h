@@ -15,18 +15,10 @@ typedef enum
   SHERD_PIECE_SHERD   /* "sherd": flat enough to be drawn, with an edge of any shape */
 } SherdPieceKind;
 
-/* The state of the clay in which the piece was measured; clay shrinks between them. */
-typedef enum
-{
-  SHERD_CLAY_LEATHER_HARD, /* "leather-hard" */
-  SHERD_CLAY_DRY,          /* "dry" */
-  SHERD_CLAY_FIRED         /* "fired" */
-} SherdClayState;
-
 #define SHERD_TYPE_PIECE_KIND (sherd_piece_kind_get_type ())
 GType sherd_piece_kind_get_type (void);
 #define SHERD_TYPE_CLAY_STATE (sherd_clay_state_get_type ())
-GType sherd_clay_state_get_type (void);
+GType sherd_clay_state_get_type (void); /* "leather-hard", "dry", "fired" */
 
 /* A test piece. Properties: "id"; "name"; "kind" (SherdPieceKind); "width-mm", "height-mm" (doubles, of the face; of a
  * vessel its greatest diameter and its height; they follow from the form of a vessel or sherd); "thickness-mm" (double,

@@ -37,7 +37,7 @@ test_doubt_of_the_wall (void)
 static void
 test_every_state_has_a_density (void)
 {
-  for (guint state = SHERD_STATE_LEATHER_HARD; state <= SHERD_STATE_FIRED; state++)
+  for (guint state = SHERD_CLAY_LEATHER_HARD; state <= SHERD_CLAY_FIRED; state++)
     {
       const SherdDensity density = sherd_body_density (state);
 

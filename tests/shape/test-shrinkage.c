@@ -20,13 +20,13 @@ test_states_follow_one_another (void)
 {
   const SherdLength wet = { 100.0, 0.0 };
 
-  g_assert_cmpfloat_with_epsilon (sherd_shrinkage_convert (&CLAY, SHERD_STATE_LEATHER_HARD, SHERD_STATE_DRY, &wet).mm,
+  g_assert_cmpfloat_with_epsilon (sherd_shrinkage_convert (&CLAY, SHERD_CLAY_LEATHER_HARD, SHERD_CLAY_DRY, &wet).mm,
                                   95.0, 1e-12);
-  g_assert_cmpfloat_with_epsilon (sherd_shrinkage_convert (&CLAY, SHERD_STATE_LEATHER_HARD, SHERD_STATE_FIRED, &wet).mm,
+  g_assert_cmpfloat_with_epsilon (sherd_shrinkage_convert (&CLAY, SHERD_CLAY_LEATHER_HARD, SHERD_CLAY_FIRED, &wet).mm,
                                   93.1, 1e-12);
-  g_assert_cmpfloat_with_epsilon (sherd_shrinkage_convert (&CLAY, SHERD_STATE_FIRED, SHERD_STATE_LEATHER_HARD, &wet).mm,
+  g_assert_cmpfloat_with_epsilon (sherd_shrinkage_convert (&CLAY, SHERD_CLAY_FIRED, SHERD_CLAY_LEATHER_HARD, &wet).mm,
                                   100.0 / 0.931, 1e-9);
-  for (guint state = SHERD_STATE_LEATHER_HARD; state <= SHERD_STATE_FIRED; state++)
+  for (guint state = SHERD_CLAY_LEATHER_HARD; state <= SHERD_CLAY_FIRED; state++)
     g_assert_cmpfloat (sherd_shrinkage_between (&CLAY, state, state).sd_frac, ==, 0.0);
 }
 
@@ -42,7 +42,7 @@ draw (GRand *random)
 }
 
 static void
-assert_doubt_is_that_of_draws (SherdState from, SherdState to)
+assert_doubt_is_that_of_draws (SherdClayState from, SherdClayState to)
 {
   const SherdLength length = { 150.0, 0.8 };
   const SherdLength converted = sherd_shrinkage_convert (&CLAY, from, to, &length);
@@ -66,9 +66,9 @@ assert_doubt_is_that_of_draws (SherdState from, SherdState to)
 static void
 test_doubt_is_that_of_draws (void)
 {
-  assert_doubt_is_that_of_draws (SHERD_STATE_LEATHER_HARD, SHERD_STATE_FIRED);
-  assert_doubt_is_that_of_draws (SHERD_STATE_FIRED, SHERD_STATE_LEATHER_HARD);
-  assert_doubt_is_that_of_draws (SHERD_STATE_DRY, SHERD_STATE_FIRED);
+  assert_doubt_is_that_of_draws (SHERD_CLAY_LEATHER_HARD, SHERD_CLAY_FIRED);
+  assert_doubt_is_that_of_draws (SHERD_CLAY_FIRED, SHERD_CLAY_LEATHER_HARD);
+  assert_doubt_is_that_of_draws (SHERD_CLAY_DRY, SHERD_CLAY_FIRED);
 }
 
 static void
@@ -93,7 +93,7 @@ test_unknown_clay_is_doubtful (void)
 {
   const SherdClayShrinkage unknown = sherd_shrinkage_unknown ();
   const SherdLength wet = { 180.0, 0.0 };
-  const SherdLength fired = sherd_shrinkage_convert (&unknown, SHERD_STATE_LEATHER_HARD, SHERD_STATE_FIRED, &wet);
+  const SherdLength fired = sherd_shrinkage_convert (&unknown, SHERD_CLAY_LEATHER_HARD, SHERD_CLAY_FIRED, &wet);
 
   g_assert_true (sherd_shrinkage_check (&unknown.drying, NULL));
   g_assert_true (sherd_shrinkage_check (&unknown.firing, NULL));
