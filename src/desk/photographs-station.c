@@ -8,16 +8,13 @@
 #include "desk/chooser.h"
 #include "desk/dialogs.h"
 #include "desk/photograph-marks.h"
+#include "desk/reference-panel.h"
 #include "desk/side-list.h"
-#include "trial/chart-file.h"
 #include "trial/edits.h"
 #include "trial/file.h"
 #include "trial/format.h"
 #include "trial/results.h"
 #include "trial/stage.h"
-
-/* A grey card has corners and no size that matters. */
-#define CARD_MM 100.0
 
 /* A camera is placed by four. */
 #define FEWEST_MARKS 4u
@@ -39,21 +36,12 @@ struct _SherdPhotographsStation
   GtkWidget *mark_button;
   GtkCheckButton *snap_button;
   GtkLabel *marks_label;
-  GtkDropDown *reference_chooser;
-  GtkWidget *card_box;
-  GtkEntry *card_entry;
-  GtkWidget *chart_box;
-  GtkLabel *chart_label;
-  GtkWidget *same_chart_button;
-  GtkSpinButton *grid_rows_spin;
-  GtkSpinButton *grid_columns_spin;
-  GtkDropDown *marks_on_chooser;
+  SherdReferencePanel *reference_panel;
   GtkLabel *result_label;
 
   SherdTrial *trial;
   char *photograph_id; /* what is shown; ids survive undo and redo */
   char *picture_path;  /* of the canvas */
-  GFile *chart_file;   /* (nullable): whose values were chosen last */
   SherdMarkPlan *plan;
   gboolean refreshing;
 };
@@ -281,10 +269,9 @@ refresh_outlines (SherdPhotographsStation *self, SherdPhotograph *photograph)
 static void
 refresh_marks (SherdPhotographsStation *self, SherdPhotograph *photograph)
 {
-  SherdMarksOn marks_on = (SherdMarksOn)gtk_drop_down_get_selected (self->marks_on_chooser);
 
   g_clear_pointer (&self->plan, sherd_mark_plan_free);
-  self->plan = sherd_mark_plan_new (photograph, marks_on);
+  self->plan = sherd_mark_plan_new (photograph, sherd_reference_panel_get_marks_on (self->reference_panel));
   if (!sherd_photo_canvas_get_marking (self->canvas))
     sherd_mark_plan_show (self->plan, self->canvas);
   refresh_outlines (self, photograph);
@@ -337,70 +324,6 @@ refresh_about (SherdPhotographsStation *self, SherdPhotograph *photograph)
   gtk_label_set_text (self->about_label, text);
 }
 
-/* (transfer none) (nullable): another photograph with a chart that the one shown does not have yet */
-static SherdPhotograph *
-other_with_chart (SherdPhotographsStation *self)
-{
-  GListModel *photographs = sherd_trial_get_photographs (self->trial);
-  SherdReference *shown_reference = shown (self) != NULL ? sherd_photograph_get_reference (shown (self)) : NULL;
-
-  for (guint i = 0; i < g_list_model_get_n_items (photographs); i++)
-    {
-      g_autoptr (SherdPhotograph) photograph = g_list_model_get_item (photographs, i);
-
-      if (photograph != shown (self) &&
-          sherd_reference_get_kind (sherd_photograph_get_reference (photograph)) == SHERD_REFERENCE_CHART &&
-          (shown_reference == NULL ||
-           !sherd_reference_equal (sherd_photograph_get_reference (photograph), shown_reference)))
-        return photograph;
-    }
-  return NULL;
-}
-
-/* How its patches lie; they go row by row. */
-static void
-refresh_grid (SherdPhotographsStation *self, SherdReference *reference)
-{
-  gsize n_patches;
-  const SherdReferencePatch *patches = sherd_reference_get_patches (reference, &n_patches);
-  guint n_columns = 0;
-
-  if (sherd_reference_get_kind (reference) != SHERD_REFERENCE_CHART)
-    return;
-  while (n_columns < n_patches && patches[n_columns].rectangle_mm.y_mm == patches[0].rectangle_mm.y_mm)
-    n_columns++;
-  gtk_spin_button_set_value (self->grid_columns_spin, n_columns);
-  gtk_spin_button_set_value (self->grid_rows_spin, (double)n_patches / n_columns);
-}
-
-static void
-refresh_chart (SherdPhotographsStation *self, SherdReference *reference)
-{
-  gsize n_patches;
-  g_autofree char *text = NULL;
-
-  refresh_grid (self, reference);
-  sherd_reference_get_patches (reference, &n_patches);
-  text = sherd_reference_get_kind (reference) == SHERD_REFERENCE_CHART
-           ? g_strdup_printf (_ ("%s: %u patches. Pick its corners too, beginning at its first patch."),
-                              sherd_reference_get_description (reference), (guint)n_patches)
-           : g_strdup (_ ("Choose the text file with the values of its patches."));
-  gtk_label_set_text (self->chart_label, text);
-  gtk_widget_set_visible (self->same_chart_button, other_with_chart (self) != NULL);
-}
-
-static void
-refresh_reference (SherdPhotographsStation *self, SherdPhotograph *photograph)
-{
-  SherdReference *reference = sherd_photograph_get_reference (photograph);
-  SherdReferenceKind kind = sherd_reference_get_kind (reference);
-
-  gtk_drop_down_set_selected (self->reference_chooser, kind);
-  gtk_widget_set_visible (self->card_box, kind == SHERD_REFERENCE_GREY_CARD);
-  gtk_widget_set_visible (self->chart_box, kind == SHERD_REFERENCE_CHART);
-  refresh_chart (self, reference);
-}
-
 static void
 refresh_result (SherdPhotographsStation *self, SherdPhotograph *photograph)
 {
@@ -431,12 +354,15 @@ refresh (SherdPhotographsStation *self)
       refresh_about (self, photograph);
       sherd_side_list_fill (self->place_chooser, self->trial, sherd_photograph_get_side (photograph));
       refresh_stage (self, photograph);
-      refresh_reference (self, photograph);
+      sherd_reference_panel_show (self->reference_panel, self->trial, photograph);
       refresh_marks (self, photograph);
       refresh_result (self, photograph);
     }
   else
-    g_clear_pointer (&self->plan, sherd_mark_plan_free);
+    {
+      sherd_reference_panel_show (self->reference_panel, self->trial, NULL);
+      g_clear_pointer (&self->plan, sherd_mark_plan_free);
+    }
   self->refreshing = FALSE;
 }
 
@@ -618,7 +544,7 @@ static void
 snap_cb (SherdPhotographsStation *self)
 {
   const gboolean snaps = gtk_check_button_get_active (self->snap_button);
-  const gboolean on_centres = gtk_drop_down_get_selected (self->marks_on_chooser) == SHERD_MARKS_ON_CENTRES;
+  const gboolean on_centres = sherd_reference_panel_get_marks_on (self->reference_panel) == SHERD_MARKS_ON_CENTRES;
 
   sherd_photo_canvas_set_snap (self->canvas, SHERD_PHOTO_MARK_PIECE, snaps);
   sherd_photo_canvas_set_snap (self->canvas, SHERD_PHOTO_MARK_REFERENCE, snaps && !on_centres);
@@ -704,129 +630,6 @@ pointer_moved_cb (SherdPhotographsStation *self, double x_photo_px, double y_pho
   gtk_label_set_text (self->colour_label, text != NULL ? text : "");
 }
 
-static void
-set_card (SherdPhotographsStation *self)
-{
-  char *end = NULL;
-  const char *text = gtk_editable_get_text (GTK_EDITABLE (self->card_entry));
-  g_autofree char *with_point = g_strdelimit (g_strdup (text), ",", '.');
-  const SherdLab lab = { .l = g_ascii_strtod (with_point, &end), .a = 0.0, .b = 0.0 };
-  g_autoptr (SherdReference) card = NULL;
-  g_autoptr (GError) error = NULL;
-
-  if (end == with_point || *end != '\0' || !(lab.l > 0.0 && lab.l <= 100.0))
-    {
-      g_set_error (&error, SHERD_TRIAL_ERROR, SHERD_TRIAL_ERROR_VALUE,
-                   _ ("“%s” is not the lightness of a card. L* lies between 0 and 100; an 18 %% card has 49.5."), text);
-      tell_if_refused (self, FALSE, error);
-      return;
-    }
-  card = sherd_reference_new_grey_card (_ ("Grey card"), CARD_MM, CARD_MM, &lab, &error);
-  if (card != NULL)
-    sherd_trial_set_reference (self->trial, shown (self), card);
-  else
-    tell_if_refused (self, FALSE, error);
-}
-
-static void
-card_cb (SherdPhotographsStation *self)
-{
-  if (!self->refreshing && shown (self) != NULL)
-    set_card (self);
-}
-
-static void
-reference_cb (SherdPhotographsStation *self)
-{
-  SherdReferenceKind kind = (SherdReferenceKind)gtk_drop_down_get_selected (self->reference_chooser);
-  g_autoptr (SherdReference) none = NULL;
-
-  if (self->refreshing || self->trial == NULL || shown (self) == NULL ||
-      kind == sherd_reference_get_kind (sherd_photograph_get_reference (shown (self))))
-    return;
-  gtk_widget_set_visible (self->card_box, kind == SHERD_REFERENCE_GREY_CARD);
-  gtk_widget_set_visible (self->chart_box, kind == SHERD_REFERENCE_CHART);
-  if (kind == SHERD_REFERENCE_GREY_CARD)
-    set_card (self);
-  else if (kind == SHERD_REFERENCE_NONE)
-    {
-      none = sherd_reference_new_none ();
-      sherd_trial_set_reference (self->trial, shown (self), none);
-    }
-}
-
-/* The chart's own names tell its rows and columns, unless it is one of those that only number their patches. */
-static SherdReference *
-read_chart (SherdPhotographsStation *self, GFile *file, GError **error)
-{
-  g_autoptr (SherdChart) chart = sherd_chart_file_load (file, error);
-  guint n_rows = (guint)gtk_spin_button_get_value_as_int (self->grid_rows_spin);
-  guint n_columns = (guint)gtk_spin_button_get_value_as_int (self->grid_columns_spin);
-  SherdChartLayout layout;
-
-  if (chart == NULL)
-    return NULL;
-  sherd_chart_layout_guess (chart, &n_rows, &n_columns);
-  sherd_chart_layout_init_plain (&layout, n_rows, n_columns);
-  return sherd_reference_new_chart (chart, &layout, error);
-}
-
-static void
-chart_chosen_cb (GFile *file, gpointer user_data)
-{
-  SherdPhotographsStation *self = user_data;
-  g_autoptr (GError) error = NULL;
-  g_autoptr (SherdReference) reference = NULL;
-
-  if (shown (self) == NULL)
-    return;
-  reference = read_chart (self, file, &error);
-  if (reference == NULL)
-    {
-      sherd_dialog_error (window_of (self), _ ("The chart's values were not taken"), error);
-      return;
-    }
-  g_set_object (&self->chart_file, file);
-  sherd_trial_set_reference (self->trial, shown (self), reference);
-}
-
-/* The chart chosen last is laid out anew as soon as rows and columns hold all of its patches. */
-static void
-grid_cb (SherdPhotographsStation *self)
-{
-  g_autoptr (SherdChart) chart = NULL;
-  g_autoptr (SherdReference) reference = NULL;
-  SherdChartLayout layout;
-
-  if (self->refreshing || self->chart_file == NULL || shown (self) == NULL ||
-      sherd_reference_get_kind (sherd_photograph_get_reference (shown (self))) != SHERD_REFERENCE_CHART)
-    return;
-  chart = sherd_chart_file_load (self->chart_file, NULL);
-  sherd_chart_layout_init_plain (&layout, (guint)gtk_spin_button_get_value_as_int (self->grid_rows_spin),
-                                 (guint)gtk_spin_button_get_value_as_int (self->grid_columns_spin));
-  reference = chart != NULL ? sherd_reference_new_chart (chart, &layout, NULL) : NULL;
-  if (reference != NULL)
-    sherd_trial_set_reference (self->trial, shown (self), reference);
-}
-
-static void
-choose_chart_cb (SherdPhotographsStation *self)
-{
-  static const char *const suffixes[] = { "cgats", "cie", "it8", "txt", NULL };
-
-  sherd_dialog_open (window_of (self), _ ("Reference values of the chart"), _ ("Chart values (CGATS.17)"), suffixes,
-                     FALSE, chart_chosen_cb, self);
-}
-
-static void
-same_chart_cb (SherdPhotographsStation *self)
-{
-  SherdPhotograph *other = other_with_chart (self);
-
-  if (other != NULL && shown (self) != NULL)
-    sherd_trial_set_reference (self->trial, shown (self), sherd_photograph_get_reference (other));
-}
-
 /**
  * sherd_photographs_station_set_trial:
  * @self: the station
@@ -841,7 +644,7 @@ sherd_photographs_station_set_trial (SherdPhotographsStation *self, SherdTrial *
   g_clear_pointer (&self->photograph_id, g_free);
   g_clear_pointer (&self->picture_path, g_free);
   g_clear_pointer (&self->plan, sherd_mark_plan_free);
-  g_clear_object (&self->chart_file);
+  sherd_reference_panel_show (self->reference_panel, trial, NULL);
   if (trial == NULL)
     return;
   g_signal_connect_swapped (trial, "edited", G_CALLBACK (refresh), self);
@@ -874,15 +677,7 @@ bind_children (GtkWidgetClass *widget_class)
   gtk_widget_class_bind_template_child (widget_class, SherdPhotographsStation, mark_button);
   gtk_widget_class_bind_template_child (widget_class, SherdPhotographsStation, snap_button);
   gtk_widget_class_bind_template_child (widget_class, SherdPhotographsStation, marks_label);
-  gtk_widget_class_bind_template_child (widget_class, SherdPhotographsStation, reference_chooser);
-  gtk_widget_class_bind_template_child (widget_class, SherdPhotographsStation, card_box);
-  gtk_widget_class_bind_template_child (widget_class, SherdPhotographsStation, card_entry);
-  gtk_widget_class_bind_template_child (widget_class, SherdPhotographsStation, chart_box);
-  gtk_widget_class_bind_template_child (widget_class, SherdPhotographsStation, chart_label);
-  gtk_widget_class_bind_template_child (widget_class, SherdPhotographsStation, same_chart_button);
-  gtk_widget_class_bind_template_child (widget_class, SherdPhotographsStation, grid_rows_spin);
-  gtk_widget_class_bind_template_child (widget_class, SherdPhotographsStation, grid_columns_spin);
-  gtk_widget_class_bind_template_child (widget_class, SherdPhotographsStation, marks_on_chooser);
+  gtk_widget_class_bind_template_child (widget_class, SherdPhotographsStation, reference_panel);
   gtk_widget_class_bind_template_child (widget_class, SherdPhotographsStation, result_label);
 }
 
@@ -901,11 +696,6 @@ bind_callbacks (GtkWidgetClass *widget_class)
   gtk_widget_class_bind_template_callback (widget_class, mark_moved_cb);
   gtk_widget_class_bind_template_callback (widget_class, mark_removed_cb);
   gtk_widget_class_bind_template_callback (widget_class, pointer_moved_cb);
-  gtk_widget_class_bind_template_callback (widget_class, card_cb);
-  gtk_widget_class_bind_template_callback (widget_class, reference_cb);
-  gtk_widget_class_bind_template_callback (widget_class, choose_chart_cb);
-  gtk_widget_class_bind_template_callback (widget_class, grid_cb);
-  gtk_widget_class_bind_template_callback (widget_class, same_chart_cb);
 }
 
 static void
@@ -915,6 +705,7 @@ sherd_photographs_station_class_init (SherdPhotographsStationClass *klass)
 
   G_OBJECT_CLASS (klass)->dispose = sherd_photographs_station_dispose;
   g_type_ensure (SHERD_TYPE_PHOTO_CANVAS);
+  g_type_ensure (SHERD_TYPE_REFERENCE_PANEL);
   gtk_widget_class_set_template_from_resource (widget_class, "/org/sherdboard/Sherdboard/photographs-station.ui");
   bind_children (widget_class);
   bind_callbacks (widget_class);
