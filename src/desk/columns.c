@@ -114,10 +114,11 @@ place_beside (SherdColumns *self, int spare, int n_children, int height, gboolea
 
   for (GtkWidget *child = first_child (self); child != NULL; child = next_child (child))
     {
-      const int share = spare / n_children--;
+      const int share = spare / MAX (n_children, 1);
       const int width = narrowest (child) + share;
 
       spare -= share;
+      n_children--;
       if (place)
         gtk_widget_size_allocate (child, &(GtkAllocation){ x, 0, width, height }, -1);
       else

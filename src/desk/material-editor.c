@@ -113,7 +113,7 @@ shown_record (SherdMaterialEditor *self)
 static void
 tell (SherdMaterialEditor *self, gboolean done, const GError *error)
 {
-  gtk_label_set_text (self->message_label, done ? "" : error->message);
+  gtk_label_set_text (self->message_label, error != NULL ? error->message : "");
   gtk_widget_set_visible (GTK_WIDGET (self->message_label), !done);
 }
 

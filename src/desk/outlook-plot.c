@@ -15,7 +15,7 @@
 #define RIGHT_DIGITS 2.0
 
 #define TEMPERATURE_STEP_C 200.0
-#define SHARE_STEP 0.25
+#define N_SHARES 4
 #define TICK_PX 4.0
 #define MARKER_PX 4.5
 
@@ -105,8 +105,11 @@ draw_text (cairo_t *cr, PangoLayout *layout, const char *text, double x, double 
 static void
 draw_temperatures (cairo_t *cr, PangoLayout *layout, const Frame *frame)
 {
-  for (double at_c = frame->low_c; at_c <= frame->high_c; at_c += TEMPERATURE_STEP_C)
+  const int n_steps = (int)round ((frame->high_c - frame->low_c) / TEMPERATURE_STEP_C);
+
+  for (int i = 0; i <= n_steps; i++)
     {
+      const double at_c = frame->low_c + i * TEMPERATURE_STEP_C;
       g_autofree char *text = g_strdup_printf (_ ("%.0f °C"), at_c);
       const double y = round (y_px (frame, at_c)) + 0.5;
 
@@ -120,8 +123,9 @@ draw_temperatures (cairo_t *cr, PangoLayout *layout, const Frame *frame)
 static void
 draw_shares (cairo_t *cr, PangoLayout *layout, const Frame *frame)
 {
-  for (double share = 0.0; share <= 1.0; share += SHARE_STEP)
+  for (int i = 0; i <= N_SHARES; i++)
     {
+      const double share = (double)i / N_SHARES;
       g_autofree char *text = g_strdup_printf ("%.0f", 100.0 * share);
       const double x = round (x_px (frame, share)) + 0.5;
 

@@ -49,7 +49,7 @@ may_change (SherdPaintEditor *self)
 static void
 tell (SherdPaintEditor *self, gboolean done, const GError *error)
 {
-  gtk_label_set_text (self->recipe_message, done ? "" : error->message);
+  gtk_label_set_text (self->recipe_message, error != NULL ? error->message : "");
   gtk_widget_set_visible (GTK_WIDGET (self->recipe_message), !done);
 }
 
