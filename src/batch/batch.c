@@ -9,7 +9,7 @@
 #include <unistd.h>
 
 static const SherdVerb *const verbs[] = {
-  &sherd_verb_new,    &sherd_verb_check,      &sherd_verb_paint,   &sherd_verb_blend,
+  &sherd_verb_new,    &sherd_verb_check,      &sherd_verb_piece,   &sherd_verb_paint,   &sherd_verb_blend,
   &sherd_verb_layout, &sherd_verb_photograph, &sherd_verb_measure, &sherd_verb_compare,
 };
 

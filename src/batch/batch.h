@@ -29,6 +29,7 @@ struct _SherdVerb
 
 extern const SherdVerb sherd_verb_new;
 extern const SherdVerb sherd_verb_check;
+extern const SherdVerb sherd_verb_piece;
 extern const SherdVerb sherd_verb_paint;
 extern const SherdVerb sherd_verb_blend;
 extern const SherdVerb sherd_verb_layout;
