@@ -473,7 +473,6 @@ add_keys (GtkWidgetClass *widget_class)
 {
   const GdkModifierType shifted = GDK_CONTROL_MASK | GDK_SHIFT_MASK;
 
-  gtk_widget_class_add_binding_action (widget_class, GDK_KEY_N, shifted, "paints.new", NULL);
   gtk_widget_class_add_binding_action (widget_class, GDK_KEY_d, GDK_CONTROL_MASK, "paints.duplicate", NULL);
   gtk_widget_class_add_binding_action (widget_class, GDK_KEY_C, shifted, "paints.copy", NULL);
   gtk_widget_class_add_binding_action (widget_class, GDK_KEY_V, shifted, "paints.paste", NULL);
