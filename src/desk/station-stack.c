@@ -7,6 +7,7 @@
 #include "desk/photographs-station.h"
 #include "desk/piece-station.h"
 #include "desk/results-station.h"
+#include "desk/wheel.h"
 
 static void
 show_in_paints (GtkWidget *station, SherdTrial *trial)
@@ -73,6 +74,7 @@ sherd_station_stack_ensure (GtkStack *stack, const char *name, SherdTrial *trial
   if (station != NULL)
     return station;
   station = g_object_new (kind->get_type (), NULL);
+  sherd_wheel_leave_numbers (station);
   gtk_stack_add_named (stack, station, name);
   kind->show (station, trial);
   return station;

@@ -227,6 +227,44 @@ test_turning_a_spin_button_is_one_step_of_undo (Fixture *fixture, gconstpointer 
   g_assert_cmpfloat (sherd_piece_get_width_mm (piece), ==, 120.0);
 }
 
+/* Of all spin buttons below, those seen and those that the mouse wheel would turn. */
+static void
+count_spins (GtkWidget *widget, guint *n_spins, guint *n_turned)
+{
+  if (GTK_IS_SPIN_BUTTON (widget))
+    {
+      g_autoptr (GListModel) controllers = gtk_widget_observe_controllers (widget);
+
+      (*n_spins)++;
+      for (guint i = 0; i < g_list_model_get_n_items (controllers); i++)
+        {
+          g_autoptr (GtkEventController) controller = g_list_model_get_item (controllers, i);
+
+          if (GTK_IS_EVENT_CONTROLLER_SCROLL (controller) &&
+              gtk_event_controller_get_propagation_phase (controller) != GTK_PHASE_NONE)
+            (*n_turned)++;
+        }
+    }
+  for (GtkWidget *child = gtk_widget_get_first_child (widget); child != NULL;
+       child = gtk_widget_get_next_sibling (child))
+    count_spins (child, n_spins, n_turned);
+}
+
+/* GTK has no public way to make an event of the wheel: what would take it is looked for instead. */
+static void
+test_the_wheel_changes_no_number (Fixture *fixture, gconstpointer data)
+{
+  const char *const stations[] = { "paints", "piece", "photographs", "results" };
+  guint n_spins = 0, n_turned = 0;
+
+  new_trial_with_tile (fixture);
+  for (guint i = 0; i < G_N_ELEMENTS (stations); i++)
+    show_station (fixture, stations[i]);
+  count_spins (GTK_WIDGET (fixture->window), &n_spins, &n_turned);
+  g_assert_cmpuint (n_spins, >, 10);
+  g_assert_cmpuint (n_turned, ==, 0);
+}
+
 static void
 test_leaving_a_spin_button_ends_the_step_of_undo (Fixture *fixture, gconstpointer data)
 {
@@ -544,6 +582,7 @@ main (int argc, char **argv)
   ADD ("/desk/window/a name typed is taken when the focus leaves", test_a_name_typed_is_taken_when_the_focus_leaves);
   ADD ("/desk/window/turning a spin button is one step of undo", test_turning_a_spin_button_is_one_step_of_undo);
   ADD ("/desk/window/leaving a spin button ends the step of undo", test_leaving_a_spin_button_ends_the_step_of_undo);
+  ADD ("/desk/window/the mouse wheel changes no number", test_the_wheel_changes_no_number);
   ADD ("/desk/window/laying out the demo unchanged changes nothing",
        test_laying_out_the_demo_unchanged_changes_nothing);
   ADD ("/desk/window/a piece without a face is shown", test_a_piece_without_a_face_is_shown);
