@@ -56,7 +56,8 @@ sherd_codes_reading_order (const SherdRectangle *places, guint n_places, guint *
   g_qsort_with_data (order, (int)n_places, sizeof (guint), compare_from_top, (gpointer)places);
   for (guint start = 0, end; start < n_places; start = end, row++)
     {
-      for (end = start; end < n_places && is_in_row_of (&places[order[end]], &places[order[start]]); end++)
+      rows[order[start]] = row;
+      for (end = start + 1; end < n_places && is_in_row_of (&places[order[end]], &places[order[start]]); end++)
         rows[order[end]] = row;
       g_qsort_with_data (&order[start], (int)(end - start), sizeof (guint), compare_from_left, (gpointer)places);
     }

@@ -78,6 +78,20 @@ test_no_zones_no_codes (void)
   g_assert_cmpuint (row, ==, 3);
 }
 
+/* A file may hold a polygon whose corners are all the same. */
+static void
+test_a_zone_without_height_is_a_row (void)
+{
+  const SherdRectangle places[] = { { 10, 10, 5, 0 }, { 10, 30, 0, 0 } };
+  guint rows[2];
+  g_autofree guint *order = sherd_codes_reading_order (places, 2, rows);
+
+  g_assert_cmpuint (order[0], ==, 0);
+  g_assert_cmpuint (order[1], ==, 1);
+  g_assert_cmpuint (rows[0], ==, 0);
+  g_assert_cmpuint (rows[1], ==, 1);
+}
+
 int
 main (int argc, char **argv)
 {
@@ -87,5 +101,6 @@ main (int argc, char **argv)
   g_test_add_func ("/plan/codes/taken-letter-is-passed-over", test_taken_letter_is_passed_over);
   g_test_add_func ("/plan/codes/grid-gets-the-codes-of-a-grid", test_grid_gets_the_codes_of_a_grid);
   g_test_add_func ("/plan/codes/no-zones-no-codes", test_no_zones_no_codes);
+  g_test_add_func ("/plan/codes/a-zone-without-height-is-a-row", test_a_zone_without_height_is_a_row);
   return g_test_run ();
 }
