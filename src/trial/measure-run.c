@@ -206,7 +206,7 @@ static void
 begin_turns (SherdMeasureRun *self)
 {
   const gboolean cancelled = g_cancellable_is_cancelled (self->cancellable);
-  g_autoptr (SherdMeasureRun) kept = g_object_ref (self); /* whoever listens may let go */
+  G_GNUC_UNUSED g_autoptr (SherdMeasureRun) kept = g_object_ref (self); /* whoever listens may let go */
 
   while (!cancelled && self->n_begun < self->n_turns && self->n_running < g_get_num_processors ())
     begin_turn (self, self->n_begun++);
