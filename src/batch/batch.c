@@ -8,6 +8,8 @@
 #include <string.h>
 #include <unistd.h>
 
+#include "trial/format.h"
+
 static const SherdVerb *const verbs[] = {
   &sherd_verb_new,    &sherd_verb_check,      &sherd_verb_piece,   &sherd_verb_paint,   &sherd_verb_blend,
   &sherd_verb_layout, &sherd_verb_photograph, &sherd_verb_measure, &sherd_verb_compare,
@@ -165,7 +167,9 @@ sherd_verb_parse (const SherdVerb *verb,
 SherdExit
 sherd_verb_wrong_command (const SherdVerb *verb, const char *message)
 {
-  g_printerr ("sherd %s: %s\n", verb->name, message);
+  g_autofree char *visible = sherd_format_visible (message);
+
+  g_printerr ("sherd %s: %s\n", verb->name, visible);
   g_printerr (_ ("“sherd %s --help” shows how it is used."), verb->name);
   g_printerr ("\n");
   return SHERD_EXIT_WRONG_COMMAND;
@@ -180,7 +184,7 @@ sherd_verb_wrong_command (const SherdVerb *verb, const char *message)
 SherdExit
 sherd_verb_wrong_input (const GError *error)
 {
-  g_printerr ("sherd: %s\n", error->message);
+  sherd_verb_warn (error->message);
   return SHERD_EXIT_WRONG_INPUT;
 }
 
@@ -191,7 +195,30 @@ sherd_verb_wrong_input (const GError *error)
 void
 sherd_verb_warn (const char *message)
 {
-  g_printerr ("sherd: %s\n", message);
+  g_autofree char *visible = sherd_format_visible (message);
+
+  g_printerr ("sherd: %s\n", visible);
+}
+
+/**
+ * sherd_verb_say:
+ * @format: as of printf, one line without its end
+ * @...: what goes in it
+ *
+ * Prints a line to standard output.
+ */
+void
+sherd_verb_say (const char *format, ...)
+{
+  g_autofree char *line = NULL;
+  g_autofree char *visible = NULL;
+  va_list words;
+
+  va_start (words, format);
+  line = g_strdup_vprintf (format, words);
+  va_end (words);
+  visible = sherd_format_visible (line);
+  g_print ("%s\n", visible);
 }
 
 /**
@@ -409,7 +436,9 @@ find_verb (const char *name)
 static SherdExit
 unknown_verb (const char *name)
 {
-  g_printerr (_ ("sherd: there is no verb “%s”."), name);
+  g_autofree char *visible = sherd_format_visible (name);
+
+  g_printerr (_ ("sherd: there is no verb “%s”."), visible);
   g_printerr ("\n");
   g_printerr ("%s\n", _ ("“sherd --help” lists the verbs."));
   return SHERD_EXIT_WRONG_COMMAND;

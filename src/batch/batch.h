@@ -49,6 +49,8 @@ gboolean sherd_verb_parse (const SherdVerb *verb,
 SherdExit sherd_verb_wrong_command (const SherdVerb *verb, const char *message);
 SherdExit sherd_verb_wrong_input (const GError *error);
 void sherd_verb_warn (const char *message);
+/* One line to standard output. Names in it may hold anything: it cannot steer the terminal or break the line. */
+void sherd_verb_say (const char *format, ...) G_GNUC_PRINTF (1, 2);
 /* (transfer full): NAME or NAME.sherdboard */
 SherdTrial *sherd_verb_load (const char *path, GError **error);
 gboolean sherd_verb_save (SherdTrial *trial, GError **error);

@@ -106,7 +106,7 @@ print_batch (const SherdPaintFacts *facts)
     g_print (_ ("Rounding to the scale changes a share by up to %.2f %%.\n"),
              100.0 * facts->batch->largest_change_frac);
   if (!isnan (facts->cost))
-    g_print ("%s: %s %s\n", _ ("Cost"), cost, facts->currency);
+    sherd_verb_say ("%s: %s %s", _ ("Cost"), cost, facts->currency);
 }
 
 static void
@@ -146,7 +146,7 @@ print_hazard (const SherdPaintFacts *facts, SherdHazards hazard)
         g_string_append_printf (causes, "%s%s", causes->len > 0 ? ", " : "", row_name (facts, remark->row));
     }
   if (causes->len > 0)
-    g_print ("  %s (%s): %s\n", sherd_hazard_get_name (hazard), causes->str, sherd_hazard_get_caution (hazard));
+    sherd_verb_say ("  %s (%s): %s", sherd_hazard_get_name (hazard), causes->str, sherd_hazard_get_caution (hazard));
 }
 
 static void
@@ -158,7 +158,7 @@ print_remarks (const SherdPaintFacts *facts)
       const SherdRemark *remark = &g_array_index (facts->remarks, SherdRemark, i);
 
       if (remark->kind != SHERD_REMARK_CAUTION)
-        g_print ("  %s\n", remark->words);
+        sherd_verb_say ("  %s", remark->words);
     }
   for (guint bit = 0; bit < SHERD_N_HAZARDS; bit++)
     print_hazard (facts, (SherdHazards)(1u << bit));
@@ -167,7 +167,7 @@ print_remarks (const SherdPaintFacts *facts)
       const SherdRemark *remark = &g_array_index (facts->remarks, SherdRemark, i);
 
       if (remark->kind == SHERD_REMARK_CAUTION && remark->hazard == 0)
-        g_print ("  %s\n", remark->words);
+        sherd_verb_say ("  %s", remark->words);
     }
   g_print ("\n");
 }
@@ -182,8 +182,8 @@ print_text (SherdTrial *trial, SherdPaint *paint, const SherdPaintFacts *facts)
   g_autofree char *name = sherd_format_paint (paint);
   g_autofree char *outlook = sherd_paint_facts_dup_outlook (facts);
 
-  g_print (_ ("%s · revision %u"), name, facts->revision);
-  g_print ("\n\n");
+  sherd_verb_say (_ ("%s · revision %u"), name, facts->revision);
+  g_print ("\n");
   print_table (_ ("Ingredients"), ingredients);
   if (facts->mix != NULL)
     {

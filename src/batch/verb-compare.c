@@ -69,9 +69,10 @@ print_text (SherdComparison *comparison, const SherdTable *table)
   g_autofree char *stage_after = sherd_format_stage (stage_of (sherd_comparison_get_after (comparison)));
   g_autofree char *text = sherd_table_to_text (table);
 
-  g_print ("%s · %s → %s\n\n%s\n",
-           sherd_piece_get_name (sherd_photograph_get_piece (sherd_measurement_get_photograph (before))), stage_before,
-           stage_after, text);
+  sherd_verb_say ("%s · %s → %s",
+                  sherd_piece_get_name (sherd_photograph_get_piece (sherd_measurement_get_photograph (before))),
+                  stage_before, stage_after);
+  g_print ("\n%s\n", text);
   g_print ("%s\n", /* xgettext:no-c-format */
            _ ("CIELAB, D50, 2°. ± is the expanded uncertainty, k = 2; from and to are the 95 % limits."));
 }

@@ -211,13 +211,12 @@ print_replicates (const SherdReplicates *replicates)
       : g_strdup_printf (_ ("scatter %s ΔE00, assumed: no replicates are measured yet"), scatter);
 
   if (replicates->n_needed > 0)
-    g_print (_ ("To see a difference of %s ΔE00 between two paints in 80 of 100 cases, lay each %u times (%s)."), shift,
-             replicates->n_needed, source);
+    sherd_verb_say (_ ("To see a difference of %s ΔE00 between two paints in 80 of 100 cases, lay each %u times (%s)."),
+                    shift, replicates->n_needed, source);
   else
-    g_print (_ ("A difference of %s ΔE00 between two paints cannot be seen by repeating alone (%s)."), shift, source);
-  g_print ("\n");
-  g_print (_ ("As it is laid (fewest: %u times) it is seen in %s of cases."), replicates->n_laid, seen);
-  g_print ("\n");
+    sherd_verb_say (_ ("A difference of %s ΔE00 between two paints cannot be seen by repeating alone (%s)."), shift,
+                    source);
+  sherd_verb_say (_ ("As it is laid (fewest: %u times) it is seen in %s of cases."), replicates->n_laid, seen);
 }
 
 /* "share of malachite: can be told", and the remedy below it. */
@@ -228,9 +227,9 @@ print_question (const SherdLayout *layout, const SherdDesign *design, guint numb
   g_autofree char *answer = sherd_design_describe (layout, &design->verdicts[number]);
   g_autofree char *remedy = sherd_repair_describe (layout, &repair);
 
-  g_print ("%s: %s\n", sherd_layout_get_factor (layout, number)->name, answer);
+  sherd_verb_say ("%s: %s", sherd_layout_get_factor (layout, number)->name, answer);
   if (remedy != NULL)
-    g_print ("    %s\n", remedy);
+    sherd_verb_say ("    %s", remedy);
 }
 
 static void

@@ -124,10 +124,10 @@ print_text (SherdTrial *trial, SherdMeasurement *measurement)
   SherdPhotograph *photograph = sherd_measurement_get_photograph (measurement);
   g_autofree char *stage = sherd_format_stage (sherd_photograph_get_stage (photograph));
 
-  g_print ("%s · %s · %s\n", sherd_piece_get_name (sherd_photograph_get_piece (photograph)), stage,
-           sherd_photograph_get_original_name (photograph));
+  sherd_verb_say ("%s · %s · %s", sherd_piece_get_name (sherd_photograph_get_piece (photograph)), stage,
+                  sherd_photograph_get_original_name (photograph));
   for (guint i = 0; notes[i] != NULL; i++)
-    g_print ("%s\n", notes[i]);
+    sherd_verb_say ("%s", notes[i]);
   g_print ("\n%s\n", text);
 }
 

@@ -283,8 +283,7 @@ save_new (SherdTrial *trial, const char *path, gboolean force)
     return sherd_verb_wrong_input (error);
   if (remark != NULL)
     sherd_verb_warn (remark);
-  g_print (_ ("Made “%s”."), with_suffix);
-  g_print ("\n");
+  sherd_verb_say (_ ("Made “%s”."), with_suffix);
   return SHERD_EXIT_DONE;
 }
 

@@ -71,8 +71,7 @@ remove_paint (SherdTrial *trial, SherdPaint *paint, GError **error)
 
   if (!sherd_trial_remove_paint (trial, paint, error) || !sherd_verb_save (trial, error))
     return FALSE;
-  g_print (_ ("Removed “%s”."), code);
-  g_print ("\n");
+  sherd_verb_say (_ ("Removed “%s”."), code);
   return TRUE;
 }
 

@@ -326,8 +326,7 @@ add_and_save (const SherdVerb *verb, const char *path, const char *picture, cons
                                            : sherd_verb_wrong_input (error);
   if (!sherd_verb_save (trial, &error))
     return sherd_verb_wrong_input (error);
-  g_print (_ ("Added photograph %s."), sherd_part_get_id (SHERD_PART (photograph)));
-  g_print ("\n");
+  sherd_verb_say (_ ("Added photograph %s."), sherd_part_get_id (SHERD_PART (photograph)));
   return SHERD_EXIT_DONE;
 }
 

@@ -357,3 +357,37 @@ sherd_format_exact (double value)
       break;
   return g_strdup (digits);
 }
+
+/* Control characters, ends of lines and paragraphs, and what turns the direction of writing: Unicode's classes Cc, Zl,
+ * Zp and the explicit formatting characters of UAX #9, 2.1, 2.2 and 2.4. */
+static gboolean
+steers_a_terminal (gunichar c)
+{
+  return g_unichar_iscntrl (c) || c == 0x2028 || c == 0x2029 || (c >= 0x202a && c <= 0x202e) ||
+         (c >= 0x2066 && c <= 0x2069);
+}
+
+/**
+ * sherd_format_visible:
+ * @text: what somebody wrote, or the name of a file; bytes that are not UTF-8 become U+FFFD
+ *
+ * Returns: (transfer full): the text as one line of a terminal; what would steer the terminal, break the line or turn
+ * the writing around is spelt as in JSON, "\u001b"
+ */
+char *
+sherd_format_visible (const char *text)
+{
+  g_autofree char *valid = g_utf8_make_valid (text, -1);
+  GString *visible = g_string_new (NULL);
+
+  for (const char *at = valid; *at != '\0'; at = g_utf8_next_char (at))
+    {
+      const gunichar c = g_utf8_get_char (at);
+
+      if (steers_a_terminal (c))
+        g_string_append_printf (visible, "\\u%04x", c);
+      else
+        g_string_append_unichar (visible, c);
+    }
+  return g_string_free (visible, FALSE);
+}

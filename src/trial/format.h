@@ -40,5 +40,7 @@ char *sherd_format_clay_state (SherdClayState state);
 char *sherd_format_reference_kind (SherdReferenceKind kind);
 /* The shortest decimal that reads back as the same double, always with ".", never a locale's mark. */
 char *sherd_format_exact (double value);
+/* "Spring\\u001b[31m": one line, in which what would steer a terminal is spelt out */
+char *sherd_format_visible (const char *text);
 
 G_END_DECLS

@@ -204,6 +204,15 @@ sherd_table_dup_cell (const SherdTable *table, guint row, guint column)
     }
 }
 
+/* (transfer full): a cell of the text form */
+static char *
+dup_visible_cell (const SherdTable *table, guint row, guint column)
+{
+  g_autofree char *cell = sherd_table_dup_cell (table, row, column);
+
+  return sherd_format_visible (cell);
+}
+
 static glong
 display_width (const char *text)
 {
@@ -239,7 +248,7 @@ column_width (const SherdTable *table, guint column)
 
   for (guint row = 0; row < table->rows->len; row++)
     {
-      g_autofree char *cell = sherd_table_dup_cell (table, row, column);
+      g_autofree char *cell = dup_visible_cell (table, row, column);
 
       width = MAX (width, display_width (cell));
     }
@@ -281,7 +290,7 @@ sherd_table_to_text (const SherdTable *table)
       for (guint column = 0; column < table->n_columns; column++)
         if (table->columns[column].heading != NULL)
           {
-            g_autofree char *cell = sherd_table_dup_cell (table, row, column);
+            g_autofree char *cell = dup_visible_cell (table, row, column);
 
             append_padded (text, cell, widths[column], table->columns[column].kind != SHERD_COLUMN_TEXT);
             g_string_append (text, COLUMN_GAP);

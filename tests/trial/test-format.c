@@ -139,6 +139,19 @@ test_exact_numbers_read_back_equal (void)
   assert_text (sherd_format_exact (-0.0), "-0.0");
 }
 
+/* ESC, CSI as one byte of ISO 6429's C1 set, line ends, and an override of the direction of writing. */
+static void
+test_what_steers_a_terminal_is_spelt_out (void)
+{
+  assert_text (sherd_format_visible ("Töpfe, 1/3 “schwarz”"), "Töpfe, 1/3 “schwarz”");
+  assert_text (sherd_format_visible ("a\033[31mb"), "a\\u001b[31mb");
+  assert_text (sherd_format_visible ("a\xc2\x9b b\177"), "a\\u009b b\\u007f");
+  assert_text (sherd_format_visible ("a\nb\r\u2028"), "a\\u000ab\\u000d\\u2028");
+  assert_text (sherd_format_visible ("gnp.\u202eexe"), "gnp.\\u202eexe");
+  assert_text (sherd_format_visible ("\xff ok \xc3"), "� ok �");
+  assert_text (sherd_format_visible (""), "");
+}
+
 int
 main (int argc, char *argv[])
 {
@@ -150,5 +163,6 @@ main (int argc, char *argv[])
   g_test_add_func ("/trial/format/words-and-sizes", test_words_and_sizes);
   g_test_add_func ("/trial/format/every-flag-has-words", test_every_flag_has_words);
   g_test_add_func ("/trial/format/exact-numbers-read-back-equal", test_exact_numbers_read_back_equal);
+  g_test_add_func ("/trial/format/what-steers-a-terminal-is-spelt-out", test_what_steers_a_terminal_is_spelt_out);
   return g_test_run ();
 }

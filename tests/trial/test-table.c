@@ -145,6 +145,18 @@ test_an_empty_table_has_its_headings (void)
   g_assert_cmpuint (json_array_get_length (json_node_get_array (json)), ==, 0);
 }
 
+static void
+test_text_keeps_a_row_on_its_line (void)
+{
+  g_autoptr (SherdTable) table = sherd_table_new (columns, G_N_ELEMENTS (columns));
+  g_autofree char *text = NULL;
+
+  sherd_table_add_row (table);
+  sherd_table_set_text (table, "zone", "A\n\033[2J");
+  text = sherd_table_to_text (table);
+  g_assert_cmpstr (text, ==, "Zone              L*  Pixels  Remark\nA\\u000a\\u001b[2J   –       –\n");
+}
+
 int
 main (int argc, char *argv[])
 {
@@ -158,5 +170,6 @@ main (int argc, char *argv[])
   g_test_add_func ("/trial/table/csv-is-rfc-4180", test_csv_is_rfc_4180);
   g_test_add_func ("/trial/table/json-says-null-for-not-measured", test_json_says_null_for_not_measured);
   g_test_add_func ("/trial/table/an-empty-table-has-its-headings", test_an_empty_table_has_its_headings);
+  g_test_add_func ("/trial/table/text-keeps-a-row-on-its-line", test_text_keeps_a_row_on_its_line);
   return g_test_run ();
 }
