@@ -7,6 +7,10 @@
 
 #include "trial/format.h"
 #include "trial/measure-job.h"
+#include "trial/zone-faults.h"
+
+/* Our choice: more faults of a side than this are one mistake made often. */
+#define MOST_FAULTS 20u
 
 static void
 print_side (SherdSide *side)
@@ -14,42 +18,80 @@ print_side (SherdSide *side)
   GListModel *zones = sherd_side_get_zones (side);
   guint n_zones = g_list_model_get_n_items (zones);
   g_autofree char *name = sherd_format_side (sherd_side_get_name (side));
+  g_autoptr (GString) line = g_string_new (NULL);
 
   if (n_zones == 0)
     return;
-  g_print (g_dngettext (GETTEXT_PACKAGE, "  %s: %u zone", "  %s: %u zones", n_zones), name, n_zones);
+  g_string_printf (line, g_dngettext (GETTEXT_PACKAGE, "  %s: %u zone", "  %s: %u zones", n_zones), name, n_zones);
   for (guint i = 0; i < n_zones; i++)
     {
       g_autoptr (SherdZone) zone = g_list_model_get_item (zones, i);
       SherdPaint *paint = sherd_zone_get_paint (zone);
 
-      g_print ("%s %s %s", i > 0 ? "," : ":", sherd_zone_get_code (zone),
-               paint != NULL ? sherd_paint_get_code (paint) : _ ("bare"));
+      g_string_append_printf (line, "%s %s %s", i > 0 ? "," : ":", sherd_zone_get_code (zone),
+                              paint != NULL ? sherd_paint_get_code (paint) : _ ("bare"));
     }
-  g_print ("\n");
+  sherd_verb_say ("%s", line->str);
+}
+
+/* Whether all its zones can be as they are drawn. */
+static gboolean
+warn_of_faults (SherdPiece *piece, SherdSide *side)
+{
+  g_autoptr (GArray) faults = sherd_zone_faults_new (piece, side);
+  const guint n_more = faults->len > MOST_FAULTS ? faults->len - MOST_FAULTS : 0;
+  g_autofree char *more = g_strdup_printf (
+    ngettext ("There is %u more such fault on this side.", "There are %u more such faults on this side.", n_more),
+    n_more);
+
+  for (guint i = 0; i < faults->len - n_more; i++)
+    {
+      g_autofree char *words = sherd_zone_fault_dup_words (&g_array_index (faults, SherdZoneFault, i));
+
+      sherd_verb_warn (words);
+    }
+  if (n_more > 0)
+    sherd_verb_warn (more);
+  return faults->len == 0;
 }
 
 static void
+print_piece (SherdPiece *piece)
+{
+  static const char *const kinds[] = {
+    [SHERD_PIECE_TILE] = N_ ("tile"),
+    [SHERD_PIECE_DISC] = N_ ("disc"),
+    [SHERD_PIECE_VESSEL] = N_ ("vessel"),
+    [SHERD_PIECE_SHERD] = N_ ("sherd"),
+  };
+  g_autofree char *size = sherd_format_size_mm (sherd_piece_get_width_mm (piece), sherd_piece_get_height_mm (piece));
+
+  sherd_verb_say (_ ("Piece “%s”: %s, %s"), sherd_piece_get_name (piece), _ (kinds[sherd_piece_get_kind (piece)]),
+                  size);
+}
+
+/* Whether all zones can be as they are drawn. */
+static gboolean
 print_pieces (SherdTrial *trial)
 {
   GListModel *pieces = sherd_trial_get_pieces (trial);
+  gboolean is_sound = TRUE;
 
   for (guint i = 0; i < g_list_model_get_n_items (pieces); i++)
     {
       g_autoptr (SherdPiece) piece = g_list_model_get_item (pieces, i);
       GListModel *sides = sherd_piece_get_sides (piece);
-      g_autofree char *size =
-        sherd_format_size_mm (sherd_piece_get_width_mm (piece), sherd_piece_get_height_mm (piece));
 
-      g_print (_ ("Piece “%s”: tile, %s"), sherd_piece_get_name (piece), size);
-      g_print ("\n");
+      print_piece (piece);
       for (guint j = 0; j < g_list_model_get_n_items (sides); j++)
         {
           g_autoptr (SherdSide) side = g_list_model_get_item (sides, j);
 
           print_side (side);
+          is_sound = warn_of_faults (piece, side) && is_sound;
         }
     }
+  return is_sound;
 }
 
 static const char *
@@ -74,10 +116,10 @@ print_photograph (SherdTrial *trial, SherdPhotograph *photograph)
   g_autoptr (GError) error = NULL;
   gboolean whole = sherd_trial_check_photo (trial, photograph, &error);
 
-  g_print (_ ("Photograph %s: “%s”, %s, %s, %s"), sherd_part_get_id (SHERD_PART (photograph)),
-           sherd_photograph_get_original_name (photograph),
-           sherd_piece_get_name (sherd_photograph_get_piece (photograph)), stage, measurement_word (trial, photograph));
-  g_print ("\n");
+  sherd_verb_say (_ ("Photograph %s: “%s”, %s, %s, %s"), sherd_part_get_id (SHERD_PART (photograph)),
+                  sherd_photograph_get_original_name (photograph),
+                  sherd_piece_get_name (sherd_photograph_get_piece (photograph)), stage,
+                  measurement_word (trial, photograph));
   if (!whole)
     sherd_verb_warn (error->message);
   return whole;
@@ -89,10 +131,9 @@ print_title (SherdTrial *trial)
   const char *title = sherd_trial_get_title (trial);
 
   if (*title != '\0')
-    g_print (_ ("Trial “%s”"), title);
+    sherd_verb_say (_ ("Trial “%s”"), title);
   else
-    g_print ("%s", _ ("Trial without a title"));
-  g_print ("\n");
+    sherd_verb_say ("%s", _ ("Trial without a title"));
 }
 
 static SherdExit
@@ -111,7 +152,8 @@ run (const SherdVerb *verb, char ***arguments)
     return sherd_verb_wrong_input (error);
 
   print_title (trial);
-  print_pieces (trial);
+  if (!print_pieces (trial))
+    status = SHERD_EXIT_WRONG_INPUT;
   photographs = sherd_trial_get_photographs (trial);
   for (guint i = 0; i < g_list_model_get_n_items (photographs); i++)
     {

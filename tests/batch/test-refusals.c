@@ -344,6 +344,67 @@ test_a_lost_picture_is_told_by_check (Fixture *fixture, gconstpointer user_data)
 }
 
 static void
+write_zones (const char *folder, const char *zones)
+{
+  g_autofree char *text = g_strdup_printf (
+    "{ \"format\": \"sherdboard-trial\", \"version\": 1, \"title\": \"\", \"seed\": 1, \"paints\": [], "
+    "\"photographs\": [], \"measurements\": [], \"pieces\": [ { \"id\": \"piece-1\", \"name\": \"T\", "
+    "\"kind\": \"tile\", \"state\": \"dry\", \"width_mm\": 100, \"height_mm\": 80, \"sides\": [ { \"id\": \"side-1\", "
+    "\"name\": \"face\", \"zones\": [ %s ] } ] } ] }",
+    zones);
+
+  write_file (folder, "f.sherdboard", text);
+}
+
+/* Such files open, so that they can be mended, but they are not passed as sound. */
+static void
+test_check_tells_zones_that_cannot_be (Fixture *fixture, gconstpointer user_data)
+{
+  static const char *const faulty[][2] = {
+    { "{ \"id\": \"zone-1\", \"code\": \"A1\", \"x_mm\": 90, \"y_mm\": 10, \"width_mm\": 20, \"height_mm\": 20 }",
+      "Zone A1 reaches beyond the side" },
+    { "{ \"id\": \"zone-1\", \"code\": \"A1\", \"polygon_mm\": [ [ 9, 9 ], [ 50, 50 ], [ 50, 9 ], [ 9, 50 ] ] }",
+      "zone A1 crosses itself" },
+    { "{ \"id\": \"zone-1\", \"code\": \"A1\", \"polygon_mm\": [ [ 9, 9 ], [ 9, 9 ], [ 9, 9 ] ] }", "hardly any area" },
+  };
+
+  for (gsize i = 0; i < G_N_ELEMENTS (faulty); i++)
+    {
+      g_auto (Run) check = { 0 };
+      g_auto (Run) layout = { 0 };
+
+      write_zones (fixture->folder, faulty[i][0]);
+      check = story_run (fixture->folder, "check f");
+      g_test_message ("%s%s", check.out, check.err);
+      g_assert_cmpint (check.status, ==, 1);
+      g_assert_nonnull (strstr (check.err, faulty[i][1]));
+      layout = story_run (fixture->folder, "layout f --check");
+      g_assert_cmpint (layout.status, <=, 1);
+    }
+}
+
+/* Whoever wrote the names in a trial does not thereby command the reader's terminal. */
+static void
+test_names_cannot_steer_the_terminal (Fixture *fixture, gconstpointer user_data)
+{
+  static const char *const commands[] = { "check n",           "paint n", "paint n HB",   "layout n --check",
+                                          "compare n \033[2J", "\033[2J", "check \033[2J" };
+  G_GNUC_UNUSED g_autofree char *made =
+    story_run_well (fixture->folder,
+                    "new n --title \"T\033[2J\n\" --piece \"P\033[2J\n\" --tile 90x60 --zones 1x3 --ground \"\033[2J\" "
+                    "--paint \"HB=H\033[2J\n\" --fill HB");
+
+  for (gsize i = 0; i < G_N_ELEMENTS (commands); i++)
+    {
+      g_auto (Run) run = story_run (fixture->folder, commands[i]);
+
+      g_test_message ("%s: %s%s", commands[i], run.out, run.err);
+      g_assert_null (strchr (run.out, '\033'));
+      g_assert_null (strchr (run.err, '\033'));
+    }
+}
+
+static void
 test_force_replaces_a_trial (Fixture *fixture, gconstpointer user_data)
 {
   G_GNUC_UNUSED g_autofree char *made = story_run_well (fixture->folder, "new t --force --title \"Another\"");
@@ -379,6 +440,10 @@ main (int argc, char *argv[])
               test_output_that_cannot_be_written_is_told, tear_down);
   g_test_add ("/batch/refusals/a-lost-picture-is-told-by-check", Fixture, NULL, set_up,
               test_a_lost_picture_is_told_by_check, tear_down);
+  g_test_add ("/batch/refusals/check-tells-zones-that-cannot-be", Fixture, NULL, set_up,
+              test_check_tells_zones_that_cannot_be, tear_down);
+  g_test_add ("/batch/refusals/names-cannot-steer-the-terminal", Fixture, NULL, set_up,
+              test_names_cannot_steer_the_terminal, tear_down);
   g_test_add ("/batch/refusals/force-replaces-a-trial", Fixture, NULL, set_up, test_force_replaces_a_trial, tear_down);
   return g_test_run ();
 }
