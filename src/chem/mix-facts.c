@@ -12,6 +12,10 @@
 /* Less than this share of the mass left in the fire is nothing: rounding. */
 #define NOTHING_LEFT 1e-9
 
+/* Our choice: brought to one, less flux than this (mole %), as the ash of a gum, makes the rest of the formula figures
+ * of a hundred and more that tell nothing. Glazes that melt have 10 and more. */
+#define LEAST_FLUX_MOLE_PCT 2.0
+
 /* The outputs of the model, one behind the other. */
 typedef struct
 {
@@ -152,8 +156,11 @@ take_shares (SherdMixFacts *facts, const SherdMixModel *model, const Layout *lay
 static void
 take_oxides (SherdMixFacts *facts, const Layout *layout, const SherdValue *outputs)
 {
+  double flux_pct = 0.0;
+
   for (guint oxide = 0; oxide < SHERD_N_OXIDES; oxide++)
-    facts->has_flux |= sherd_oxide_is_flux (oxide) && outputs[layout->moles + oxide].value > NOTHING_LEFT;
+    flux_pct += sherd_oxide_is_flux (oxide) ? outputs[layout->mole_pct + oxide].value : 0.0;
+  facts->has_flux = flux_pct >= LEAST_FLUX_MOLE_PCT;
   for (guint oxide = 0; oxide < SHERD_N_OXIDES; oxide++)
     {
       const gboolean is_flux = sherd_oxide_is_flux (oxide);

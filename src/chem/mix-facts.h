@@ -25,7 +25,7 @@ typedef struct
   SherdOxide oxide;
   SherdValue mass_pct;
   SherdValue mole_pct;
-  SherdValue per_flux; /* moles for one mole of all fluxes; value NAN without flux */
+  SherdValue per_flux; /* moles for one mole of all fluxes; value NAN with hardly any flux */
   gboolean is_flux;
 } SherdFiredOxide;
 

@@ -173,6 +173,23 @@ test_without_flux_there_is_no_molar_formula_and_no_division (void)
   g_assert_cmpuint (facts->oxides->len, ==, 3);
 }
 
+/* One part of lime on sixty of silica is 1.8 mole % of flux, five are 8.2 (by hand, from 56.08 and 60.08 g/mol). */
+static void
+test_a_trace_of_flux_makes_no_molar_formula (void)
+{
+  static const Line trace[] = { { "SiO2", SHERD_SUBSTANCE_FILLER, 2.65, 60.0 },
+                                { "CaO", SHERD_SUBSTANCE_FLUX, 3.3, 1.0 } };
+  static const Line some[] = { { "SiO2", SHERD_SUBSTANCE_FILLER, 2.65, 60.0 },
+                               { "CaO", SHERD_SUBSTANCE_FLUX, 3.3, 5.0 } };
+  g_autoptr (Kettle) first = kettle_new (SHERD_MIX_BY_MASS, trace, 2, 1.0);
+  g_autoptr (Kettle) second = kettle_new (SHERD_MIX_BY_MASS, some, 2, 1.0);
+  g_autoptr (SherdMixFacts) with_trace = facts_of (first->mix);
+  g_autoptr (SherdMixFacts) with_some = facts_of (second->mix);
+
+  g_assert_false (with_trace->has_flux);
+  g_assert_true (with_some->has_flux);
+}
+
 static void
 test_charcoal_alone_leaves_nothing_and_no_shares (void)
 {
@@ -403,6 +420,8 @@ main (int argc, char **argv)
                    test_spoons_of_different_size_count_by_what_they_hold);
   g_test_add_func ("/chem/mix-facts/without-flux-there-is-no-molar-formula-and-no-division",
                    test_without_flux_there_is_no_molar_formula_and_no_division);
+  g_test_add_func ("/chem/mix-facts/a-trace-of-flux-makes-no-molar-formula",
+                   test_a_trace_of_flux_makes_no_molar_formula);
   g_test_add_func ("/chem/mix-facts/charcoal-alone-leaves-nothing-and-no-shares",
                    test_charcoal_alone_leaves_nothing_and_no_shares);
   g_test_add_func ("/chem/mix-facts/scale-and-order-do-not-matter", test_scale_and_order_do_not_matter);
