@@ -11,6 +11,9 @@
 #include "trial/format.h"
 #include "trial/results.h"
 
+/* Our choice: so much of a paint's name or a remark is always there to be read. */
+#define LEAST_WORDS_CHARS 12
+
 /* One column: how it is called, what its cells say, what it sorts by. */
 typedef struct
 {
@@ -88,13 +91,19 @@ static const Column columns[] = {
   { N_ ("Verdict and remarks"), sherd_results_dup_remarks, NULL, NULL, TRUE },
 };
 
+/* Words may be cut, for they stand in the tooltip too; a number that is cut is another number: the table scrolls. */
 static void
 setup_text_cb (GtkSignalListItemFactory *factory, GtkListItem *item, gpointer user_data)
 {
+  const Column *column = user_data;
   GtkWidget *label = gtk_label_new (NULL);
 
   gtk_label_set_xalign (GTK_LABEL (label), 0.0f);
-  gtk_label_set_ellipsize (GTK_LABEL (label), PANGO_ELLIPSIZE_END);
+  if (column->expands)
+    {
+      gtk_label_set_ellipsize (GTK_LABEL (label), PANGO_ELLIPSIZE_END);
+      gtk_label_set_width_chars (GTK_LABEL (label), LEAST_WORDS_CHARS);
+    }
   gtk_widget_add_css_class (label, "numeric");
   gtk_list_item_set_child (item, label);
 }
@@ -153,7 +162,8 @@ add_column (GtkColumnView *view, const Column *column)
   g_autoptr (GtkSorter) sorter = GTK_SORTER (gtk_custom_sorter_new (compare_rows, (gpointer)column, NULL));
   GtkListItemFactory *factory = gtk_signal_list_item_factory_new ();
 
-  g_signal_connect (factory, "setup", G_CALLBACK (column->colour != NULL ? setup_swatch_cb : setup_text_cb), NULL);
+  g_signal_connect (factory, "setup", G_CALLBACK (column->colour != NULL ? setup_swatch_cb : setup_text_cb),
+                    (gpointer)column);
   g_signal_connect (factory, "bind", G_CALLBACK (column->colour != NULL ? bind_swatch_cb : bind_text_cb),
                     (gpointer)column);
   added = gtk_column_view_column_new (_ (column->title), factory);
