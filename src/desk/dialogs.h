@@ -20,7 +20,7 @@ void sherd_dialog_ask (GtkWindow *parent,
                        const char *const *answers,
                        SherdAnswerFunc done,
                        gpointer user_data);
-/* @pattern: (nullable): "*.sherdboard"; @done is not called when nothing was chosen */
+/* @patterns: endings without dot: "jpg"; @done is not called when nothing was chosen */
 void sherd_dialog_open (GtkWindow *parent,
                         const char *title,
                         const char *kind,
@@ -33,5 +33,7 @@ void sherd_dialog_save (GtkWindow *parent,
                         const char *suggested_name,
                         SherdFileFunc done,
                         gpointer user_data);
+/* (transfer full): what a file is saved as, when @name was typed: with an ending, once */
+char *sherd_dialog_tidy_name (const char *name, const char *suffix);
 
 G_END_DECLS
