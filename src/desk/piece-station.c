@@ -10,6 +10,7 @@
 #include "desk/dialogs.h"
 #include "desk/layout-panel.h"
 #include "desk/new-piece.h"
+#include "desk/paint-names.h"
 #include "desk/side-view.h"
 #include "desk/vessel-fields.h"
 #include "desk/vessel-view.h"
@@ -54,8 +55,7 @@ struct _SherdPieceStation
   GtkLabel *zone_heading;
   GtkEntry *zone_paint_entry;
   GtkSpinButton *coats_spin;
-  GtkWidget *no_paints;
-  GtkBox *paint_rows;
+  SherdPaintNames *paint_names;
 
   SherdTrial *trial;
   char *piece_id; /* what is shown; ids survive undo and redo */
@@ -271,107 +271,6 @@ refresh_zone (SherdPieceStation *self)
 }
 
 static void
-take_paint_name (SherdPieceStation *self, GtkWidget *entry)
-{
-  SherdPaint *paint = g_object_get_data (G_OBJECT (entry), "paint");
-  const char *name = gtk_editable_get_text (GTK_EDITABLE (entry));
-
-  if (!self->refreshing && self->trial != NULL && !g_str_equal (name, sherd_paint_get_name (paint)))
-    sherd_trial_set_paint_name (self->trial, paint, name);
-}
-
-static void
-paint_name_activate_cb (GtkEntry *entry, SherdPieceStation *self)
-{
-  take_paint_name (self, GTK_WIDGET (entry));
-}
-
-static void
-paint_name_left_cb (GtkEventController *focus, SherdPieceStation *self)
-{
-  take_paint_name (self, gtk_event_controller_get_widget (focus));
-}
-
-static void
-remove_paint_cb (GtkButton *button, SherdPieceStation *self)
-{
-  SherdPaint *paint = g_object_get_data (G_OBJECT (button), "paint");
-  g_autoptr (GError) error = NULL;
-
-  tell_if_refused (self, sherd_trial_remove_paint (self->trial, paint, &error), error);
-}
-
-static GtkWidget *
-paint_row_new (SherdPieceStation *self, SherdPaint *paint)
-{
-  GtkWidget *row = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6);
-  GtkWidget *code = gtk_label_new (sherd_paint_get_code (paint));
-  GtkWidget *name = gtk_entry_new ();
-  GtkEventController *focus = gtk_event_controller_focus_new ();
-  GtkWidget *remove = gtk_button_new_from_icon_name ("user-trash-symbolic");
-  g_autofree char *name_label = g_strdup_printf (_ ("Name of paint %s"), sherd_paint_get_code (paint));
-  g_autofree char *remove_label = g_strdup_printf (_ ("Remove paint %s"), sherd_paint_get_code (paint));
-
-  gtk_label_set_width_chars (GTK_LABEL (code), 4);
-  gtk_label_set_xalign (GTK_LABEL (code), 0.0f);
-  gtk_editable_set_text (GTK_EDITABLE (name), sherd_paint_get_name (paint));
-  gtk_entry_set_placeholder_text (GTK_ENTRY (name), _ ("what it is"));
-  gtk_widget_set_hexpand (name, TRUE);
-  gtk_accessible_update_property (GTK_ACCESSIBLE (name), GTK_ACCESSIBLE_PROPERTY_LABEL, name_label, -1);
-  gtk_accessible_update_property (GTK_ACCESSIBLE (remove), GTK_ACCESSIBLE_PROPERTY_LABEL, remove_label, -1);
-  gtk_widget_set_tooltip_text (remove, remove_label);
-  g_object_set_data_full (G_OBJECT (name), "paint", g_object_ref (paint), g_object_unref);
-  g_object_set_data_full (G_OBJECT (remove), "paint", g_object_ref (paint), g_object_unref);
-  g_signal_connect (focus, "leave", G_CALLBACK (paint_name_left_cb), self);
-  gtk_widget_add_controller (name, focus);
-  g_signal_connect (name, "activate", G_CALLBACK (paint_name_activate_cb), self);
-  g_signal_connect (remove, "clicked", G_CALLBACK (remove_paint_cb), self);
-  gtk_box_append (GTK_BOX (row), code);
-  gtk_box_append (GTK_BOX (row), name);
-  gtk_box_append (GTK_BOX (row), remove);
-  return row;
-}
-
-/* Rows that tell the truth already are left alone, so that the focus in one of them survives an edit elsewhere. */
-static gboolean
-rows_show_paints (SherdPieceStation *self, GListModel *paints)
-{
-  GtkWidget *row = gtk_widget_get_first_child (GTK_WIDGET (self->paint_rows));
-
-  for (guint i = 0; i < g_list_model_get_n_items (paints); i++, row = gtk_widget_get_next_sibling (row))
-    {
-      g_autoptr (SherdPaint) paint = g_list_model_get_item (paints, i);
-      GtkWidget *code = row != NULL ? gtk_widget_get_first_child (row) : NULL;
-      GtkWidget *name = code != NULL ? gtk_widget_get_next_sibling (code) : NULL;
-
-      if (name == NULL || g_object_get_data (G_OBJECT (name), "paint") != paint ||
-          !g_str_equal (gtk_label_get_text (GTK_LABEL (code)), sherd_paint_get_code (paint)) ||
-          !g_str_equal (gtk_editable_get_text (GTK_EDITABLE (name)), sherd_paint_get_name (paint)))
-        return FALSE;
-    }
-  return row == NULL && g_list_model_get_n_items (paints) > 0;
-}
-
-static void
-refresh_paints (SherdPieceStation *self)
-{
-  GListModel *paints = sherd_trial_get_paints (self->trial);
-  GtkWidget *row;
-
-  if (rows_show_paints (self, paints))
-    return;
-  while ((row = gtk_widget_get_first_child (GTK_WIDGET (self->paint_rows))) != NULL)
-    gtk_box_remove (self->paint_rows, row);
-  gtk_widget_set_visible (self->no_paints, g_list_model_get_n_items (paints) == 0);
-  for (guint i = 0; i < g_list_model_get_n_items (paints); i++)
-    {
-      g_autoptr (SherdPaint) paint = g_list_model_get_item (paints, i);
-
-      gtk_box_append (self->paint_rows, paint_row_new (self, paint));
-    }
-}
-
-static void
 refresh (SherdPieceStation *self)
 {
   SherdPiece *piece;
@@ -387,7 +286,7 @@ refresh (SherdPieceStation *self)
       refresh_piece_chooser (self);
       refresh_shape (self, piece);
       refresh_zone (self);
-      refresh_paints (self);
+      sherd_paint_names_show (self->paint_names, self->trial);
     }
   else
     {
@@ -686,6 +585,8 @@ sherd_piece_station_set_trial (SherdPieceStation *self, SherdTrial *trial)
   g_clear_pointer (&self->grid_side_id, g_free);
   if (trial == NULL)
     {
+      if (self->paint_names != NULL)
+        sherd_paint_names_show (self->paint_names, NULL);
       if (self->layout_panel != NULL)
         sherd_layout_panel_show (self->layout_panel, NULL, NULL, NULL);
       return;
@@ -740,8 +641,7 @@ bind_children (GtkWidgetClass *widget_class)
   gtk_widget_class_bind_template_child (widget_class, SherdPieceStation, zone_heading);
   gtk_widget_class_bind_template_child (widget_class, SherdPieceStation, zone_paint_entry);
   gtk_widget_class_bind_template_child (widget_class, SherdPieceStation, coats_spin);
-  gtk_widget_class_bind_template_child (widget_class, SherdPieceStation, no_paints);
-  gtk_widget_class_bind_template_child (widget_class, SherdPieceStation, paint_rows);
+  gtk_widget_class_bind_template_child (widget_class, SherdPieceStation, paint_names);
 }
 
 static void
@@ -773,6 +673,7 @@ sherd_piece_station_class_init (SherdPieceStationClass *klass)
   GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (klass);
 
   G_OBJECT_CLASS (klass)->dispose = sherd_piece_station_dispose;
+  g_type_ensure (SHERD_TYPE_PAINT_NAMES);
   g_type_ensure (SHERD_TYPE_SIDE_VIEW);
   g_type_ensure (SHERD_TYPE_LAYOUT_PANEL);
   g_type_ensure (SHERD_TYPE_VESSEL_FIELDS);
