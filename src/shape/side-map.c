@@ -43,14 +43,21 @@ end_mm (const SherdSurface *surface)
 SherdPoint
 sherd_map_from_side (const SherdSurface *surface, SherdMapKind kind, SherdPoint on_side)
 {
+  const double azimuth_rad = on_side.x * RADIANS_PER_DEG;
+  SherdPoint place = on_side;
+
   if (surface->kind == SHERD_SURFACE_FLAT)
-    return on_side;
+    return place;
   if (kind == SHERD_MAP_UNROLLED)
-    return (SherdPoint){ mm_per_deg (surface) * on_side.x, on_side.y };
+    place.x = mm_per_deg (surface) * on_side.x;
+  else
+    {
+      const double out_mm = end_mm (surface) - on_side.y;
 
-  const double out_mm = end_mm (surface) - on_side.y, azimuth_rad = on_side.x * RADIANS_PER_DEG;
-
-  return (SherdPoint){ out_mm * cos (azimuth_rad), out_mm * sin (-azimuth_rad) };
+      place.x = out_mm * cos (azimuth_rad);
+      place.y = -out_mm * sin (azimuth_rad);
+    }
+  return place;
 }
 
 /**
