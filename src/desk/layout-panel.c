@@ -6,6 +6,7 @@
 #include <glib/gi18n-lib.h>
 
 #include "plan/repair.h"
+#include "trial/edits.h"
 #include "trial/filling.h"
 #include "trial/layout.h"
 #include "trial/zone-faults.h"
@@ -158,8 +159,9 @@ sherd_layout_panel_show (SherdLayoutPanel *self, SherdTrial *trial, SherdPiece *
   self->answer_source = g_timeout_add (ANSWER_AFTER_MS, ask_cb, self);
 }
 
+/* As a zone's own field does: a code that is new makes the paint, which can be mixed later. */
 static gboolean
-find_paints (SherdLayoutPanel *self, GPtrArray *paints, GError **error)
+find_or_add_paints (SherdLayoutPanel *self, GPtrArray *paints, GError **error)
 {
   g_auto (GStrv) codes = g_strsplit (gtk_editable_get_text (GTK_EDITABLE (self->paints_entry)), ",", -1);
 
@@ -171,10 +173,9 @@ find_paints (SherdLayoutPanel *self, GPtrArray *paints, GError **error)
       if (*code == '\0')
         continue;
       if (paint == NULL)
-        {
-          g_set_error (error, SHERD_TRIAL_ERROR, SHERD_TRIAL_ERROR_VALUE, _ ("There is no paint “%s”."), code);
-          return FALSE;
-        }
+        paint = sherd_trial_add_paint (self->trial, code, NULL, error);
+      if (paint == NULL)
+        return FALSE;
       g_ptr_array_add (paints, paint);
     }
   return TRUE;
@@ -240,25 +241,36 @@ tell_filled (SherdLayoutPanel *self, const SherdFill *fill)
   tell (self, words);
 }
 
-static void
-fill_cb (SherdLayoutPanel *self)
+static gboolean
+fill_side (SherdLayoutPanel *self, SherdFill *fill, GError **error)
 {
   g_autoptr (GPtrArray) paints = g_ptr_array_new ();
-  g_autoptr (GError) error = NULL;
-  g_auto (SherdFill) fill = { 0 };
   SherdFilling filling;
 
-  if (self->side == NULL)
-    return;
-  if (!find_paints (self, paints, &error))
-    {
-      tell (self, error->message);
-      return;
-    }
+  if (!find_or_add_paints (self, paints, error))
+    return FALSE;
   if (paints->len == 0)
     take_all_paints (self, paints);
   filling = wished_filling (self, paints);
-  if (sherd_trial_fill_zones (self->trial, &filling, &fill, &error))
+  return sherd_trial_fill_zones (self->trial, &filling, fill, error);
+}
+
+static void
+fill_cb (SherdLayoutPanel *self)
+{
+  g_autoptr (GError) error = NULL;
+  g_auto (SherdFill) fill = { 0 };
+  gboolean is_filled;
+
+  if (self->side == NULL)
+    return;
+  sherd_trial_begin_edit (self->trial, _ ("Put paints in the zones"));
+  is_filled = fill_side (self, &fill, &error);
+  if (is_filled)
+    sherd_trial_end_edit (self->trial);
+  else
+    sherd_trial_cancel_edit (self->trial);
+  if (is_filled)
     tell_filled (self, &fill);
   else
     tell (self, error->message);

@@ -197,6 +197,37 @@ test_filling_a_side_is_told_what_it_can_tell (Fixture *fixture, gconstpointer da
   g_assert_true (sherd_test_wait (says_that_paint_can_be_told, fixture));
 }
 
+static guint
+fill_with (Fixture *fixture, const char *codes)
+{
+  guint n = 0;
+  GtkWidget *entry = find_shown (find_first (fixture, "SherdLayoutPanel"), "GtkEntry", &n);
+
+  gtk_editable_set_text (GTK_EDITABLE (entry), codes);
+  g_signal_emit_by_name (entry, "activate");
+  return g_list_model_get_n_items (sherd_trial_get_paints (fixture->trial));
+}
+
+/* One step of undo takes zones and paints back. */
+static void
+test_a_code_that_is_new_makes_its_paint (Fixture *fixture, gconstpointer data)
+{
+  add (fixture, "tile");
+  g_assert_cmpuint (fill_with (fixture, "HB, RO,K1"), ==, 3);
+  g_assert_nonnull (sherd_trial_find_paint_by_code (fixture->trial, "RO"));
+  sherd_trial_undo (fixture->trial);
+  g_assert_cmpuint (g_list_model_get_n_items (sherd_trial_get_paints (fixture->trial)), ==, 0);
+}
+
+/* More paints than the twelve zones of the tile, and a code that cannot be scratched: nothing is left half-way. */
+static void
+test_a_filling_that_cannot_be_leaves_no_paints (Fixture *fixture, gconstpointer data)
+{
+  add (fixture, "tile");
+  g_assert_cmpuint (fill_with (fixture, "A,B,C,D,E,F,G,H,I,J,K,L,M"), ==, 0);
+  g_assert_cmpuint (fill_with (fixture, "A,a code of far too many words to be one at all"), ==, 0);
+}
+
 /* How many columns, or rows, differ somewhere from the corner at the top left; the caption at the bottom is left out.
  */
 static int
@@ -250,6 +281,8 @@ main (int argc, char **argv)
   TEST ("a-wider-rim-is-typed", test_a_wider_rim_is_typed);
   TEST ("rings-are-laid-and-painted-side-by-side", test_rings_are_laid_and_painted_side_by_side);
   TEST ("filling-a-side-is-told-what-it-can-tell", test_filling_a_side_is_told_what_it_can_tell);
+  TEST ("a-new-code-makes-its-paint", test_a_code_that_is_new_makes_its_paint);
+  TEST ("a-refused-filling-leaves-no-paints", test_a_filling_that_cannot_be_leaves_no_paints);
   TEST ("a-cylinder-is-drawn-as-wide-as-it-is", test_a_cylinder_is_drawn_as_wide_as_it_is);
 #undef TEST
   return g_test_run ();
