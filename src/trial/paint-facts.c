@@ -52,7 +52,7 @@ remark (SherdPaintFacts *facts, int row, SherdRemarkKind kind, SherdHazards haza
   g_array_append_val (facts->remarks, entry);
 }
 
-static SherdHazards recipe_hazards (SherdTrial *trial, const SherdRecipe *recipe, guint depth);
+static SherdHazards recipe_hazards (SherdTrial *trial, const SherdRecipe *recipe, GHashTable *seen);
 
 /* What the words say and what the elements tell, as far as the formula can be read. */
 static SherdHazards
@@ -70,24 +70,37 @@ material_hazards (SherdTrial *trial, const char *material_id)
 }
 
 static SherdHazards
-ingredient_hazards (SherdTrial *trial, const SherdIngredient *ingredient, guint depth)
+ingredient_hazards (SherdTrial *trial, const SherdIngredient *ingredient, GHashTable *seen)
 {
   SherdPaint *paint = ingredient->paint_id != NULL ? sherd_trial_find_paint (trial, ingredient->paint_id) : NULL;
   const SherdRecipe *recipe = paint != NULL ? sherd_paint_find_recipe (paint, ingredient->revision) : NULL;
 
   if (ingredient->material_id != NULL)
     return material_hazards (trial, ingredient->material_id);
-  return recipe != NULL && depth <= SHERD_PAINT_MAX_DEPTH ? recipe_hazards (trial, recipe, depth + 1) : 0;
+  return recipe != NULL ? recipe_hazards (trial, recipe, seen) : 0;
+}
+
+/* @seen: recipes that have told theirs; however often paints are within one another, each is asked once */
+static SherdHazards
+recipe_hazards (SherdTrial *trial, const SherdRecipe *recipe, GHashTable *seen)
+{
+  guint hazards = 0;
+
+  if (!g_hash_table_add (seen, (gpointer)recipe))
+    return (SherdHazards)hazards;
+  if (recipe->binder_id != NULL)
+    hazards = material_hazards (trial, recipe->binder_id);
+  for (guint i = 0; i < recipe->n_ingredients; i++)
+    hazards |= ingredient_hazards (trial, &recipe->ingredients[i], seen);
+  return (SherdHazards)hazards;
 }
 
 static SherdHazards
-recipe_hazards (SherdTrial *trial, const SherdRecipe *recipe, guint depth)
+whole_recipe_hazards (SherdTrial *trial, const SherdRecipe *recipe)
 {
-  guint hazards = recipe->binder_id != NULL ? material_hazards (trial, recipe->binder_id) : 0;
+  g_autoptr (GHashTable) seen = g_hash_table_new (NULL, NULL);
 
-  for (guint i = 0; i < recipe->n_ingredients; i++)
-    hazards |= ingredient_hazards (trial, &recipe->ingredients[i], depth);
-  return (SherdHazards)hazards;
+  return recipe_hazards (trial, recipe, seen);
 }
 
 /**
@@ -100,7 +113,7 @@ recipe_hazards (SherdTrial *trial, const SherdRecipe *recipe, guint depth)
 SherdHazards
 sherd_trial_get_paint_hazards (SherdTrial *trial, SherdPaint *paint)
 {
-  return recipe_hazards (trial, sherd_paint_get_recipe (paint), 0);
+  return whole_recipe_hazards (trial, sherd_paint_get_recipe (paint));
 }
 
 /**
@@ -140,13 +153,17 @@ static void
 caution_all (SherdPaintFacts *facts, SherdTrial *trial, const SherdRecipe *recipe)
 {
   for (guint i = 0; i < recipe->n_ingredients; i++)
-    caution (facts, (int)i, ingredient_hazards (trial, &recipe->ingredients[i], 0));
+    {
+      g_autoptr (GHashTable) seen = g_hash_table_new (NULL, NULL);
+
+      caution (facts, (int)i, ingredient_hazards (trial, &recipe->ingredients[i], seen));
+    }
   if (recipe->binder_id != NULL)
     caution (facts, SHERD_ROW_BINDER, material_hazards (trial, recipe->binder_id));
   if (recipe->n_ingredients == 0)
     return;
   remark (facts, SHERD_ROW_PAINT, SHERD_REMARK_CAUTION, 0,
-          sherd_hazards_get_food_caution (recipe_hazards (trial, recipe, 0)));
+          sherd_hazards_get_food_caution (whole_recipe_hazards (trial, recipe)));
   remark (facts, SHERD_ROW_PAINT, SHERD_REMARK_CAUTION, 0, sherd_hazards_get_deference ());
 }
 
@@ -177,7 +194,7 @@ check_materials (SherdPaintFacts *facts, SherdTrial *trial, const SherdRecipe *r
       const char *id = recipe->ingredients[i].material_id;
       SherdMaterial *material = id != NULL ? sherd_trial_find_material (trial, id) : NULL;
       g_autoptr (GError) problem = NULL;
-      g_autoptr (SherdSubstance) substance =
+      G_GNUC_UNUSED g_autoptr (SherdSubstance) substance =
         material != NULL ? sherd_material_record_dup_substance (sherd_material_get_record (material), id, &problem)
                          : NULL;
 

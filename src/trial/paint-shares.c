@@ -44,26 +44,52 @@ sum_mass_parts (SherdTrial *trial, const SherdRecipe *recipe)
   return sum;
 }
 
-static gboolean
-add_recipe (SherdTrial *trial, const SherdRecipe *recipe, double whole, guint depth, GHashTable *shares)
+/* Taking paints apart, each once however often it is within others. */
+typedef struct
 {
-  const double sum = recipe != NULL ? sum_mass_parts (trial, recipe) : 0.0;
+  SherdTrial *trial;
+  GHashTable *known; /* recipe → its shares, owned */
+} Taking;
 
-  if (!(sum > 0.0) || depth > SHERD_PAINT_MAX_DEPTH)
+static GHashTable *find_shares (const Taking *taking, const SherdRecipe *recipe, guint depth);
+
+static gboolean
+add_ingredient (const Taking *taking, const SherdIngredient *ingredient, double share, guint depth, GHashTable *shares)
+{
+  SherdPaint *paint =
+    ingredient->paint_id != NULL ? sherd_trial_find_paint (taking->trial, ingredient->paint_id) : NULL;
+  GHashTable *inner =
+    paint != NULL ? find_shares (taking, sherd_paint_find_recipe (paint, ingredient->revision), depth + 1) : NULL;
+  GHashTableIter within;
+  gpointer material_id, inner_share;
+
+  if (ingredient->material_id != NULL)
+    add_share (shares, ingredient->material_id, share);
+  else if (inner == NULL)
     return FALSE;
-  for (guint i = 0; i < recipe->n_ingredients; i++)
-    {
-      const SherdIngredient *ingredient = &recipe->ingredients[i];
-      const double share = whole * get_mass_parts (trial, recipe, ingredient) / sum;
-      SherdPaint *paint = ingredient->paint_id != NULL ? sherd_trial_find_paint (trial, ingredient->paint_id) : NULL;
-
-      if (ingredient->material_id != NULL)
-        add_share (shares, ingredient->material_id, share);
-      else if (paint == NULL ||
-               !add_recipe (trial, sherd_paint_find_recipe (paint, ingredient->revision), share, depth + 1, shares))
-        return FALSE;
-    }
+  if (inner != NULL)
+    for (g_hash_table_iter_init (&within, inner); g_hash_table_iter_next (&within, &material_id, &inner_share);)
+      add_share (shares, material_id, share * *(const double *)inner_share);
   return TRUE;
+}
+
+/* (nullable) (transfer none) */
+static GHashTable *
+find_shares (const Taking *taking, const SherdRecipe *recipe, guint depth)
+{
+  const double sum = recipe != NULL ? sum_mass_parts (taking->trial, recipe) : 0.0;
+  GHashTable *found = recipe != NULL ? g_hash_table_lookup (taking->known, recipe) : NULL;
+  g_autoptr (GHashTable) shares = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, g_free);
+
+  if (found != NULL || !(sum > 0.0) || depth > SHERD_PAINT_MAX_DEPTH)
+    return found;
+  for (guint i = 0; i < recipe->n_ingredients; i++)
+    if (!add_ingredient (taking, &recipe->ingredients[i],
+                         get_mass_parts (taking->trial, recipe, &recipe->ingredients[i]) / sum, depth, shares))
+      return NULL;
+  found = shares;
+  g_hash_table_insert (taking->known, (gpointer)recipe, g_steal_pointer (&shares));
+  return found;
 }
 
 /**
@@ -80,9 +106,9 @@ add_recipe (SherdTrial *trial, const SherdRecipe *recipe, double whole, guint de
 GHashTable *
 sherd_trial_dup_paint_shares (SherdTrial *trial, SherdPaint *paint, guint revision)
 {
-  g_autoptr (GHashTable) shares = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, g_free);
+  g_autoptr (GHashTable) known = g_hash_table_new_full (NULL, NULL, NULL, (GDestroyNotify)g_hash_table_unref);
+  const Taking taking = { trial, known };
+  GHashTable *shares = find_shares (&taking, sherd_paint_find_recipe (paint, revision), 0);
 
-  if (!add_recipe (trial, sherd_paint_find_recipe (paint, revision), 1.0, 0, shares))
-    return NULL;
-  return g_steal_pointer (&shares);
+  return shares != NULL ? g_hash_table_ref (shares) : NULL;
 }

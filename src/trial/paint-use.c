@@ -144,6 +144,29 @@ was_fired_within (SherdPaint *other, SherdPaint *paint)
   return FALSE;
 }
 
+/* @seen: paints that are not fired, as far as is known; each is asked once */
+static gboolean
+is_fired (SherdTrial *trial, SherdPaint *paint, GHashTable *seen)
+{
+  GListModel *paints = sherd_trial_get_paints (trial);
+  const char *id = sherd_part_get_id (SHERD_PART (paint));
+
+  if (!g_hash_table_add (seen, paint))
+    return FALSE;
+  if (is_on_fired_zone (trial, paint))
+    return TRUE;
+  for (guint i = 0; i < g_list_model_get_n_items (paints); i++)
+    {
+      g_autoptr (SherdPaint) other = g_list_model_get_item (paints, i);
+
+      if (was_fired_within (other, paint))
+        return TRUE;
+      if (recipe_names_paint (sherd_paint_get_recipe (other), id) && is_fired (trial, other, seen))
+        return TRUE;
+    }
+  return FALSE;
+}
+
 /**
  * sherd_trial_is_paint_fired:
  * @trial: a trial
@@ -154,21 +177,9 @@ was_fired_within (SherdPaint *other, SherdPaint *paint)
 gboolean
 sherd_trial_is_paint_fired (SherdTrial *trial, SherdPaint *paint)
 {
-  GListModel *paints = sherd_trial_get_paints (trial);
-  const char *id = sherd_part_get_id (SHERD_PART (paint));
+  g_autoptr (GHashTable) seen = g_hash_table_new (NULL, NULL);
 
-  if (is_on_fired_zone (trial, paint))
-    return TRUE;
-  for (guint i = 0; i < g_list_model_get_n_items (paints); i++)
-    {
-      g_autoptr (SherdPaint) other = g_list_model_get_item (paints, i);
-
-      if (was_fired_within (other, paint))
-        return TRUE;
-      if (recipe_names_paint (sherd_paint_get_recipe (other), id) && sherd_trial_is_paint_fired (trial, other))
-        return TRUE;
-    }
-  return FALSE;
+  return is_fired (trial, paint, seen);
 }
 
 typedef gboolean (*NamesPart) (const SherdRecipe *recipe, const char *id);

@@ -14,6 +14,8 @@
 #include "trial/edits.h"
 #include "trial/material-substance.h"
 #include "trial/paint-facts.h"
+#include "trial/paint-shares.h"
+#include "trial/paint-use.h"
 
 #define CUO_PER_MALACHITE (2.0 * 79.545 / 221.114)
 
@@ -178,6 +180,38 @@ test_a_paint_within_is_resolved (void)
   g_assert_cmpuint (facts->stocks->len, ==, 2);
   g_assert_cmpfloat_with_epsilon (oxide_frac (facts, SHERD_OXIDE_CUO), 4.0 / 10.6 * CUO_PER_MALACHITE, 1e-4);
   g_assert_cmpfloat_with_epsilon (g_array_index (facts->stocks, SherdPaintStock, 0).mass_pct, 400.0 / 10.6, 1e-4);
+}
+
+/* Three ways from each paint to the next are 3^19 from the last to the first: nobody may walk them all. */
+static void
+test_paints_often_within_one_another_are_asked_once (void)
+{
+  g_autoptr (SherdTrial) trial = sherd_trial_new ();
+  g_autoptr (SherdRecipe) first = sherd_recipe_new ();
+  g_autofree char *malachite = g_strdup (add_material (trial, "Malachite", "Cu2CO3(OH)2", 4.0));
+  g_autoptr (SherdPaintFacts) facts = NULL;
+  g_autoptr (GHashTable) shares = NULL;
+  SherdPaint *paint;
+
+  sherd_recipe_insert_material (first, 0, malachite, 1.0, NULL);
+  paint = add_paint (trial, "P0", first);
+  for (guint level = 1; level < SHERD_PAINT_MAX_DEPTH; level++)
+    {
+      g_autoptr (SherdRecipe) recipe = sherd_recipe_new ();
+      g_autofree char *code = g_strdup_printf ("P%u", level);
+
+      for (guint i = 0; i < 3; i++)
+        sherd_recipe_insert_paint (recipe, i, sherd_part_get_id (SHERD_PART (paint)), 1.0, NULL);
+      paint = add_paint (trial, code, recipe);
+    }
+  facts = sherd_paint_facts_new (trial, paint, 0, NULL);
+  g_assert_nonnull (facts->mix);
+  g_assert_cmpfloat_with_epsilon (oxide_frac (facts, SHERD_OXIDE_CUO), CUO_PER_MALACHITE, 1e-4);
+  g_assert_cmpuint (sherd_trial_get_paint_hazards (trial, paint), !=, 0);
+  shares = sherd_trial_dup_paint_shares (trial, paint, 0);
+  g_assert_nonnull (shares);
+  g_assert_cmpfloat_with_epsilon (*(const double *)g_hash_table_lookup (shares, malachite), 1.0, 1e-12);
+  g_assert_false (sherd_trial_is_paint_fired (trial, paint));
 }
 
 static void
@@ -363,6 +397,8 @@ main (int argc, char **argv)
   g_test_add_func ("/trial/facts/the-planned-batch-is-weighed", test_the_planned_batch_is_weighed);
   g_test_add_func ("/trial/facts/stock-and-cost-follow-the-batch", test_stock_and_cost_follow_the_batch);
   g_test_add_func ("/trial/facts/a-paint-within-is-resolved", test_a_paint_within_is_resolved);
+  g_test_add_func ("/trial/facts/paints-often-within-one-another-are-asked-once",
+                   test_paints_often_within_one_another_are_asked_once);
   g_test_add_func ("/trial/facts/the-slip-weight-follows-from-the-water", test_the_slip_weight_follows_from_the_water);
   g_test_add_func ("/trial/facts/the-doubt-of-a-find-reaches-its-oxides", test_the_doubt_of_a_find_reaches_its_oxides);
   g_test_add_func ("/trial/facts/what-is-missing-is-told-at-its-row", test_what_is_missing_is_told_at_its_row);
