@@ -19,9 +19,13 @@ struct _SherdImport
   SherdTrial *trial;
   SherdImportList list;
   gboolean is_of_paints;
-  GPtrArray *items; /* of SherdImportItem */
+  GPtrArray *items;    /* of SherdImportItem */
+  GHashTable *by_name; /* code, or name whatever its capitals → SherdImportItem, borrowed */
   SherdTable *table;
 };
+
+/* Our choice: a longer list is no pantry of one potter, and would take minutes. */
+#define MOST_ROWS 10000u
 
 static const char *const paint_columns[] = { "paint",       "name",  "kind",   "basis",      "material",
                                              "other_paint", "parts", "binder", "binder_pct", "water_pct",
@@ -132,6 +136,17 @@ has_column (const SherdImport *self, const char *column)
 }
 
 static gboolean
+check_length (const SherdImport *self, GError **error)
+{
+  if (self->list.csv->rows->len <= MOST_ROWS)
+    return TRUE;
+  g_set_error (error, SHERD_TRIAL_ERROR, SHERD_TRIAL_ERROR_CONTENT,
+               _ ("line %u: at most %u lines are taken in at once. Import the list in parts."),
+               ((const SherdCsvRow *)g_ptr_array_index (self->list.csv->rows, MOST_ROWS))->line, MOST_ROWS);
+  return FALSE;
+}
+
+static gboolean
 read_header (SherdImport *self, GError **error)
 {
   if (self->list.csv->rows->len > 0)
@@ -166,43 +181,54 @@ fault (SherdImportItem *item, const char *remark)
   item->remark = g_strdup (remark);
 }
 
+/* The rows of a paint are one item; a material that comes twice is a fault. */
 static SherdImportItem *
-find_item (const SherdImport *self, const char *name)
+find_or_add_item (SherdImport *self, SherdCsvRow *row)
 {
-  g_autofree char *wanted = self->is_of_paints ? g_strdup (name) : g_utf8_casefold (name, -1);
+  const char *name = sherd_import_list_get (&self->list, row, self->is_of_paints ? "paint" : "name");
+  g_autofree char *key = self->is_of_paints ? g_strdup (name) : g_utf8_casefold (name != NULL ? name : "", -1);
+  SherdImportItem *there = name != NULL && *name != '\0' ? g_hash_table_lookup (self->by_name, key) : NULL;
+  SherdImportItem *item;
 
-  for (guint i = 0; i < self->items->len; i++)
-    {
-      SherdImportItem *item = g_ptr_array_index (self->items, i);
-      g_autofree char *found = self->is_of_paints ? g_strdup (item->name) : g_utf8_casefold (item->name, -1);
-
-      if (g_str_equal (found, wanted))
-        return item;
-    }
-  return NULL;
+  if (there != NULL && self->is_of_paints)
+    return there;
+  item = g_new0 (SherdImportItem, 1);
+  item->line = row->line;
+  item->name = g_strdup (name != NULL ? name : "");
+  item->fate = "same";
+  item->rows = g_ptr_array_new ();
+  g_ptr_array_add (self->items, item);
+  if (*item->name == '\0')
+    fault (item, self->is_of_paints ? _ ("The code of the paint is missing.") : _ ("The name is missing."));
+  else if (there != NULL)
+    fault (item, _ ("This material is in the list twice."));
+  else
+    g_hash_table_insert (self->by_name, g_steal_pointer (&key), item);
+  return item;
 }
 
-/* The rows of a paint are one item; a material that comes twice is a fault. */
+/* "5,2" without quotes is two cells in a list with commas, and what follows it stands one column too far. */
+static gboolean
+is_too_long (const SherdImport *self, const SherdCsvRow *row)
+{
+  const guint n_columns = g_strv_length (self->list.header);
+
+  for (guint i = n_columns; i < g_strv_length (row->fields); i++)
+    if (*row->fields[i] != '\0')
+      return TRUE;
+  return FALSE;
+}
+
 static void
 take_row (SherdImport *self, SherdCsvRow *row)
 {
-  const char *name = sherd_import_list_get (&self->list, row, self->is_of_paints ? "paint" : "name");
-  SherdImportItem *there = name != NULL && *name != '\0' ? find_item (self, name) : NULL;
-  SherdImportItem *item = self->is_of_paints ? there : NULL;
+  SherdImportItem *item = find_or_add_item (self, row);
+  g_autofree char *too_long =
+    g_strdup_printf (_ ("line %u: it has more cells than there are columns. A cell that holds “%c” belongs in quotes."),
+                     row->line, self->list.csv->separator);
 
-  if (item == NULL)
-    {
-      item = g_new0 (SherdImportItem, 1);
-      item->line = row->line;
-      item->name = g_strdup (name != NULL ? name : "");
-      item->fate = "same";
-      item->rows = g_ptr_array_new ();
-      g_ptr_array_add (self->items, item);
-      if (*item->name == '\0')
-        fault (item, self->is_of_paints ? _ ("The code of the paint is missing.") : _ ("The name is missing."));
-      else if (there != NULL)
-        fault (item, _ ("This material is in the list twice."));
-    }
+  if (!item->is_faulty && is_too_long (self, row))
+    fault (item, too_long);
   g_ptr_array_add (item->rows, row);
 }
 
@@ -323,9 +349,10 @@ sherd_import_new (SherdTrial *trial, const char *text, gsize length, GError **er
 
   self->trial = g_object_ref (trial);
   self->items = g_ptr_array_new_with_free_func (item_free);
+  self->by_name = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL);
   self->list.built_ins = sherd_built_in_materials_new ();
   self->list.csv = sherd_csv_new (text, length, error);
-  if (self->list.csv == NULL || !read_header (self, error))
+  if (self->list.csv == NULL || !check_length (self, error) || !read_header (self, error))
     return NULL;
   self->list.mark = find_mark (self->list.csv);
   for (guint i = 1; i < self->list.csv->rows->len; i++)
@@ -345,6 +372,7 @@ sherd_import_free (SherdImport *import)
 {
   g_clear_object (&import->trial);
   g_clear_pointer (&import->table, sherd_table_free);
+  g_clear_pointer (&import->by_name, g_hash_table_unref);
   g_clear_pointer (&import->items, g_ptr_array_unref);
   g_clear_pointer (&import->list.csv, sherd_csv_free);
   g_clear_pointer (&import->list.built_ins, g_ptr_array_unref);

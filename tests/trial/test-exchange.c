@@ -198,6 +198,38 @@ test_a_fired_paint_is_revised_by_a_list (void)
   g_assert_cmpuint (sherd_zone_get_paint_revision (example_zone (trial, "A2")), ==, 1);
 }
 
+/* A decimal comma without quotes moves all that follows it by a column: 5 would be taken in for 5.2. */
+static void
+test_a_row_with_too_many_cells_is_left_out (void)
+{
+  g_autoptr (SherdTrial) trial = sherd_trial_new ();
+  g_autoptr (SherdImport) materials = import_of (trial, "name,formula,particle_density_g_cm3\n"
+                                                        "Good,Fe2O3,5.2\n"
+                                                        "Quoted,Fe2O3,\"5.2\",,\n"
+                                                        "Bad,Fe2O3,5,2\n");
+  g_autoptr (SherdImport) paints = import_of (trial, "paint,parts\nA,1\nB,1\nB,1,5\n");
+
+  assert_entry (materials, 0, "2|Good|adds|");
+  assert_entry (materials, 1, "3|Quoted|adds|");
+  assert_entry (materials, 2, "4|Bad|cannot|line 4: it has more cells than there are columns.");
+  assert_entry (paints, 0, "2|A|adds|");
+  assert_entry (paints, 1, "3|B|cannot|line 4: it has more cells than there are columns.");
+}
+
+static void
+test_a_list_longer_than_any_pantry_is_refused (void)
+{
+  g_autoptr (SherdTrial) trial = sherd_trial_new ();
+  g_autoptr (GString) text = g_string_new ("name,kind\n");
+  g_autoptr (GError) error = NULL;
+
+  for (guint i = 0; i < 100000; i++)
+    g_string_append_printf (text, "Find %u,clay\n", i);
+  g_assert_null (sherd_import_new (trial, text->str, text->len, &error));
+  g_assert_error (error, SHERD_TRIAL_ERROR, SHERD_TRIAL_ERROR_CONTENT);
+  g_assert_true (g_str_has_prefix (error->message, "line 10001: at most 10000 lines"));
+}
+
 static void
 test_what_is_no_list_is_refused (void)
 {
@@ -218,6 +250,9 @@ int
 main (int argc, char **argv)
 {
   g_test_init (&argc, &argv, NULL);
+  g_test_add_func ("/trial/exchange/a-row-with-too-many-cells-is-left-out", test_a_row_with_too_many_cells_is_left_out);
+  g_test_add_func ("/trial/exchange/a-list-longer-than-any-pantry-is-refused",
+                   test_a_list_longer_than_any_pantry_is_refused);
   g_test_add_func ("/trial/exchange/what-was-exported-changes-nothing", test_what_was_exported_changes_nothing);
   g_test_add_func ("/trial/exchange/an-exported-trial-is-built-anew", test_an_exported_trial_is_built_anew);
   g_test_add_func ("/trial/exchange/a-list-changes-only-what-it-has-columns-for",
