@@ -16,6 +16,11 @@
 
 #define ZONES "zones"
 
+/* Our choice: no kiln or open fire for pottery peaks outside, and none holds its peak for longer than a week. */
+#define LEAST_PEAK_C 100.0
+#define MOST_PEAK_C 1600.0
+#define MOST_MINUTES 10080.0
+
 void
 sherd_paint_wishes_clear (SherdPaintWishes *wishes)
 {
@@ -84,11 +89,12 @@ find_batch_contradiction (const SherdPaintWishes *wishes)
     return _ ("Take one of --batch, --area and --have: each says how much there will be.");
   if (wishes->area != NULL && wishes->thickness == NULL)
     return _ ("--area needs the thickness of one dry coat: say it with --thickness.");
-  if (wishes->area == NULL && (wishes->thickness != NULL || wishes->coats != 0 || wishes->reserve != NULL))
+  if (wishes->area == NULL &&
+      (wishes->thickness != NULL || wishes->coats != SHERD_COATS_UNTOLD || wishes->reserve != NULL))
     return _ ("--thickness, --coats and --reserve belong to --area.");
   if (wishes->piece != NULL && !of_zones)
     return _ ("--piece belongs to --area zones.");
-  if (of_zones && wishes->coats != 0)
+  if (of_zones && wishes->coats != SHERD_COATS_UNTOLD)
     return _ ("The zones have their own number of coats: leave out --coats.");
   return NULL;
 }
@@ -133,7 +139,7 @@ read_area (const SherdPaintWishes *wishes,
   SherdPiece *piece = wishes->piece != NULL ? sherd_trial_find_piece_by_name (trial, wishes->piece) : NULL;
 
   request->way = SHERD_BATCH_BY_AREA;
-  request->coats = wishes->coats > 0 ? (guint)wishes->coats : 1;
+  request->coats = wishes->coats == SHERD_COATS_UNTOLD ? 1 : (guint)MAX (wishes->coats, 0);
   if (!g_str_equal (wishes->area, ZONES))
     return sherd_quantity_parse ("area", SHERD_QUANTITY_AREA_CM2, wishes->area, &request->area_cm2, error);
   if (wishes->piece != NULL && piece == NULL)
@@ -235,6 +241,21 @@ sherd_paint_wishes_read_request (const SherdPaintWishes *wishes,
          sherd_quantity_parse ("round", SHERD_QUANTITY_MASS_G, wishes->round, &request->readability_g, error);
 }
 
+/* NAN is not told. */
+static gboolean
+check_heat (double peak_c, double minutes, GError **error)
+{
+  if (peak_c < LEAST_PEAK_C || peak_c > MOST_PEAK_C)
+    g_set_error (error, SHERD_TRIAL_ERROR, SHERD_TRIAL_ERROR_VALUE, _ ("The peak of a firing is %.0f to %.0f °C."),
+                 LEAST_PEAK_C, MOST_PEAK_C);
+  else if (minutes <= 0.0 || minutes > MOST_MINUTES)
+    g_set_error (error, SHERD_TRIAL_ERROR, SHERD_TRIAL_ERROR_VALUE,
+                 _ ("The time at the peak is above 0 and up to %.0f minutes."), MOST_MINUTES);
+  else
+    return TRUE;
+  return FALSE;
+}
+
 /**
  * sherd_paint_wishes_read_heat:
  * @wishes: what was asked
@@ -244,10 +265,19 @@ sherd_paint_wishes_read_request (const SherdPaintWishes *wishes,
 gboolean
 sherd_paint_wishes_read_heat (const SherdPaintWishes *wishes, SherdMeltHeat *heat, GError **error)
 {
+  double peak_c = NAN, minutes = NAN;
+
+  if ((wishes->peak != NULL &&
+       !sherd_quantity_parse ("peak", SHERD_QUANTITY_TEMPERATURE_C, wishes->peak, &peak_c, error)) ||
+      (wishes->minutes != NULL && !sherd_words_numbers ("minutes", wishes->minutes, &minutes, 1, FALSE, error)) ||
+      !check_heat (peak_c, minutes, error))
+    return FALSE;
   *heat = (SherdMeltHeat){ .is_known = wishes->peak != NULL };
-  return (wishes->peak == NULL ||
-          sherd_quantity_parse ("peak", SHERD_QUANTITY_TEMPERATURE_C, wishes->peak, &heat->peak_c.value, error)) &&
-         (wishes->minutes == NULL || sherd_words_numbers ("minutes", wishes->minutes, &heat->minutes, 1, FALSE, error));
+  if (wishes->peak != NULL)
+    heat->peak_c.value = peak_c;
+  if (wishes->minutes != NULL)
+    heat->minutes = minutes;
+  return TRUE;
 }
 
 /* (transfer full): "", or the names of built-in materials in which the word occurs */

@@ -5,6 +5,8 @@
 
 G_BEGIN_DECLS
 
+#define SHERD_COATS_UNTOLD G_MININT
+
 /* What was asked of the verb “paint”; GOption fills it. */
 typedef struct
 {
@@ -14,7 +16,7 @@ typedef struct
   char *batch;
   char *area;
   char *piece;
-  int coats;
+  int coats; /* or SHERD_COATS_UNTOLD */
   char *thickness;
   char *reserve;
   char *have;

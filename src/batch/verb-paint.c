@@ -164,7 +164,7 @@ serve (SherdTrial *trial, const SherdPaintWishes *wishes, GError **error)
 static SherdExit
 run (const SherdVerb *verb, char ***arguments)
 {
-  g_auto (SherdPaintWishes) wishes = { 0 };
+  g_auto (SherdPaintWishes) wishes = { .coats = SHERD_COATS_UNTOLD };
   const GOptionEntry entries[] = {
     { "batch", 'b', 0, G_OPTION_ARG_STRING, &wishes.batch, N_ ("Weigh out so much dry paint, “50g”"), N_ ("MASS") },
     { "area", 'a', 0, G_OPTION_ARG_STRING, &wishes.area,

@@ -14,7 +14,8 @@ static char *
 new_trial (void)
 {
   char *folder = story_folder_new ();
-  g_autofree char *made = story_run_well (folder, "new t --tile 90x60x8 --zones 1x3 --paint \"GR=green\" --fill GR,-");
+  G_GNUC_UNUSED g_autofree char *made =
+    story_run_well (folder, "new t --tile 90x60x8 --zones 1x3 --paint \"GR=green\" --fill GR,-");
 
   return folder;
 }
@@ -161,6 +162,12 @@ static const Refusal refusals[] = {
   { "paint t GR --revision 7", 1, { "7" } },
   { "paint t GR --peak warm", 2, { "--peak", "780C" } },
   { "paint t GR --minutes 5", 2, { "--peak" } },
+  { "paint t GR --peak 780C --minutes -4", 1, { "above 0" } },
+  { "paint t GR --peak 780C --minutes 1e300", 1, { "minutes" } },
+  { "paint t GR --peak=-500C", 1, { "100 to 1600" } },
+  { "paint t GR --peak 99999C", 1, { "100 to 1600" } },
+  { "paint t GR --area 40cm2 --thickness 0.1 --coats -3", 1, { "coats" } },
+  { "paint t GR --area 40cm2 --thickness 0.1 --coats 0", 1, { "coats" } },
   { "paint t --batch 5g", 2, { "code" } },
   { "paint t GR --part Moonstone=1", 1, { "“Moonstone”" } },
   { "paint t GR --part \"gum=1\"", 1, { "Gum arabic" } },
