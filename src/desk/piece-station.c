@@ -505,6 +505,22 @@ zone_selected_cb (SherdPieceStation *self, SherdZone *zone)
   gtk_widget_grab_focus (GTK_WIDGET (self->zone_paint_entry));
 }
 
+/* The picture in space shows both sides: the side of the zone is turned to. */
+static void
+zone_in_space_cb (SherdPieceStation *self, SherdZone *zone)
+{
+  GListModel *sides = sherd_piece_get_sides (shown_piece (self));
+
+  for (guint i = 0; i < g_list_model_get_n_items (sides); i++)
+    {
+      g_autoptr (SherdSide) side = g_list_model_get_item (sides, i);
+
+      if (sherd_side_find_zone (side, sherd_part_get_id (SHERD_PART (zone))) == zone)
+        show_piece (self, shown_piece (self), sherd_side_get_name (side));
+    }
+  zone_selected_cb (self, zone);
+}
+
 /* Click a zone, type its code, Enter, the next code, Enter, …: the fastest way to fill a tile. */
 static void
 select_next_zone (SherdPieceStation *self)
@@ -661,6 +677,7 @@ bind_callbacks (GtkWidgetClass *widget_class)
   gtk_widget_class_bind_template_callback (widget_class, ground_cb);
   gtk_widget_class_bind_template_callback (widget_class, lay_grid_cb);
   gtk_widget_class_bind_template_callback (widget_class, zone_selected_cb);
+  gtk_widget_class_bind_template_callback (widget_class, zone_in_space_cb);
   gtk_widget_class_bind_template_callback (widget_class, zone_paint_cb);
   gtk_widget_class_bind_template_callback (widget_class, zone_paint_done_cb);
   gtk_widget_class_bind_template_callback (widget_class, coats_cb);

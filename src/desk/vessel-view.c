@@ -25,6 +25,9 @@
 
 #define AIR_PX 16.0
 
+/* A hand that presses without wish to drag moves less. */
+#define STILL_PX 4.0
+
 /* Lines lie a hair before the wall that they are drawn on, and are drawn after the facets round them; codes are larger
  * than facets. */
 #define LINE_LIFT_MM 0.8
@@ -88,6 +91,8 @@ struct _SherdVesselView
 };
 
 G_DEFINE_FINAL_TYPE (SherdVesselView, sherd_vessel_view, GTK_TYPE_WIDGET)
+
+static guint zone_selected_signal;
 
 static Spot
 spot_at (const SherdSurface *surface, SherdPoint on_side, double lift_mm)
@@ -303,14 +308,19 @@ draw_stroke (SherdVesselView *self, cairo_t *cr, const SherdPinhole *pinhole, co
     draw_line (cr, pinhole, stroke->ink);
 }
 
+static SherdPinhole
+pinhole_of (SherdVesselView *self)
+{
+  return sherd_solid_view (sherd_piece_surface_get_vessel (self->owner), self->azimuth_deg, self->height_deg,
+                           gtk_widget_get_width (GTK_WIDGET (self)), gtk_widget_get_height (GTK_WIDGET (self)));
+}
+
 static void
 draw_vessel (SherdVesselView *self, cairo_t *cr)
 {
-  const SherdVessel *vessel = sherd_piece_surface_get_vessel (self->owner);
-  const SherdPinhole pinhole =
-    sherd_solid_view (vessel, self->azimuth_deg, self->height_deg, gtk_widget_get_width (GTK_WIDGET (self)),
-                      gtk_widget_get_height (GTK_WIDGET (self)));
-  g_autoptr (GArray) facets = sherd_solid_facets (vessel, &pinhole, self->facet_mm);
+  const SherdPinhole pinhole = pinhole_of (self);
+  g_autoptr (GArray) facets =
+    sherd_solid_facets (sherd_piece_surface_get_vessel (self->owner), &pinhole, self->facet_mm);
   g_autoptr (GArray) strokes = strokes_of (self, &pinhole, facets);
 
   for (guint i = 0; i < strokes->len; i++)
@@ -389,6 +399,48 @@ drag_update_cb (SherdVesselView *self, double x, double y)
   const double deg_per_px = 180.0 / MAX (1, gtk_widget_get_width (GTK_WIDGET (self)));
 
   turn_to (self, self->drag_azimuth_deg - x * deg_per_px, self->drag_height_deg + y * deg_per_px);
+}
+
+/**
+ * sherd_vessel_view_find_zone:
+ * @self: the view
+ * @x_px: a place of the widget, from its left
+ * @y_px: from its top
+ *
+ * Returns: (transfer none) (nullable): the zone that is seen there; what is nearer hides what lies behind it
+ */
+SherdZone *
+sherd_vessel_view_find_zone (SherdVesselView *self, double x_px, double y_px)
+{
+  g_autoptr (GArray) facets = NULL;
+  SherdPinhole pinhole;
+
+  if (self->owner == NULL)
+    return NULL;
+  pinhole = pinhole_of (self);
+  facets = sherd_solid_facets (sherd_piece_surface_get_vessel (self->owner), &pinhole, self->facet_mm);
+  for (guint i = facets->len; i > 0; i--)
+    {
+      SherdFacet *facet = &g_array_index (facets, SherdFacet, i - 1);
+      const SherdOutline seen = { facet->corners_px, G_N_ELEMENTS (facet->corners_px) };
+
+      if (sherd_outline_contains (&seen, (SherdPoint){ x_px, y_px }))
+        return zone_of_facet (self, facet);
+    }
+  return NULL;
+}
+
+/* A press that does not turn the vessel chooses what is under it. */
+static void
+drag_end_cb (SherdVesselView *self, double x, double y, GtkGestureDrag *drag)
+{
+  SherdZone *zone = NULL;
+  double x_px, y_px;
+
+  if (hypot (x, y) < STILL_PX && gtk_gesture_drag_get_start_point (drag, &x_px, &y_px))
+    zone = sherd_vessel_view_find_zone (self, x_px, y_px);
+  if (zone != NULL)
+    g_signal_emit (self, zone_selected_signal, 0, zone);
 }
 
 static gboolean
@@ -484,6 +536,13 @@ sherd_vessel_view_class_init (SherdVesselViewClass *klass)
   widget_class->snapshot = sherd_vessel_view_snapshot;
   gtk_widget_class_set_css_name (widget_class, "vessel-view");
   gtk_widget_class_set_accessible_role (widget_class, GTK_ACCESSIBLE_ROLE_IMG);
+
+  /**
+   * SherdVesselView::zone-selected:
+   * @zone: the zone that was clicked; it may be on either side
+   */
+  zone_selected_signal = g_signal_new ("zone-selected", G_TYPE_FROM_CLASS (klass), G_SIGNAL_RUN_LAST, 0, NULL, NULL,
+                                       NULL, G_TYPE_NONE, 1, SHERD_TYPE_ZONE);
 }
 
 static void
@@ -499,6 +558,7 @@ sherd_vessel_view_init (SherdVesselView *self)
   gtk_widget_set_overflow (GTK_WIDGET (self), GTK_OVERFLOW_HIDDEN);
   g_signal_connect_swapped (drag, "drag-begin", G_CALLBACK (drag_begin_cb), self);
   g_signal_connect_swapped (drag, "drag-update", G_CALLBACK (drag_update_cb), self);
+  g_signal_connect_swapped (drag, "drag-end", G_CALLBACK (drag_end_cb), self);
   gtk_widget_add_controller (GTK_WIDGET (self), GTK_EVENT_CONTROLLER (drag));
   g_signal_connect_swapped (keys, "key-pressed", G_CALLBACK (key_cb), self);
   gtk_widget_add_controller (GTK_WIDGET (self), keys);

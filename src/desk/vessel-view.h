@@ -8,7 +8,7 @@
 G_BEGIN_DECLS
 
 /* A vessel in space with the zones of both its sides, shaded. It turns by dragging and with the arrow keys; Home turns
- * it back. */
+ * it back; a click chooses a zone ("zone-selected"). */
 #define SHERD_TYPE_VESSEL_VIEW (sherd_vessel_view_get_type ())
 G_DECLARE_FINAL_TYPE (SherdVesselView, sherd_vessel_view, SHERD, VESSEL_VIEW, GtkWidget)
 
@@ -16,5 +16,7 @@ G_DECLARE_FINAL_TYPE (SherdVesselView, sherd_vessel_view, SHERD, VESSEL_VIEW, Gt
 void sherd_vessel_view_show (SherdVesselView *self, SherdPiece *piece);
 /* @zone: (nullable) */
 void sherd_vessel_view_select (SherdVesselView *self, SherdZone *zone);
+/* (nullable): the zone seen at a place of the widget */
+SherdZone *sherd_vessel_view_find_zone (SherdVesselView *self, double x_px, double y_px);
 
 G_END_DECLS

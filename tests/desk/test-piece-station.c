@@ -9,6 +9,7 @@
 #include "desk/vessel-view.h"
 #include "trial/edits.h"
 #include "trial/form-edits.h"
+#include "trial/zone-shape-edits.h"
 #include "window-support.h"
 
 typedef struct
@@ -270,11 +271,51 @@ test_a_cylinder_is_drawn_as_wide_as_it_is (Fixture *fixture, gconstpointer data)
   gtk_window_destroy (GTK_WINDOW (window));
 }
 
+/* A ring of four zones on a cylinder, one of them round the zero mark. Seen from there, it hides the one behind. */
+static void
+test_a_zone_is_chosen_in_the_picture (Fixture *fixture, gconstpointer data)
+{
+  const SherdProfilePoint wall[] = { { 50, 0, TRUE }, { 50, 100, FALSE } };
+  const SherdRingGrid grid = { .n_rings = 1, .n_sectors = 4, .whole = { -45, 315, 5, 95 }, .gap_mm = 2 };
+  SherdPiece *cylinder = add (fixture, "cylinder");
+  SherdSide *outside = sherd_piece_find_side_by_name (cylinder, "outside");
+  g_autoptr (SherdForm) form = sherd_form_copy (sherd_piece_get_form (cylinder));
+  SherdVesselView *view = SHERD_VESSEL_VIEW (find_first (fixture, "SherdVesselView"));
+  const double middle_x_px = gtk_widget_get_width (GTK_WIDGET (view)) / 2.0;
+  g_autoptr (SherdZone) front = NULL;
+
+  sherd_form_set_outside (form, wall, G_N_ELEMENTS (wall));
+  g_assert_true (sherd_trial_set_form (fixture->trial, cylinder, 5, form, FALSE, NULL));
+  g_assert_true (sherd_trial_set_ring_grid (fixture->trial, cylinder, outside, &grid, NULL));
+  sherd_test_spin (50);
+  front = g_list_model_get_item (sherd_side_get_zones (outside), 0);
+  g_assert_true (sherd_vessel_view_find_zone (view, middle_x_px, gtk_widget_get_height (GTK_WIDGET (view)) / 2.0) ==
+                 front);
+  g_assert_null (sherd_vessel_view_find_zone (view, middle_x_px, 1.0));
+}
+
+/* The station shows the inside of a dish first; a zone of the outside brings that side with it. */
+static void
+test_a_zone_chosen_in_the_picture_turns_to_its_side (Fixture *fixture, gconstpointer data)
+{
+  const SherdRingGrid grid = { .n_rings = 1, .n_sectors = 4, .whole = { 0, 360, 5, 25 }, .gap_mm = 2 };
+  SherdPiece *dish = add (fixture, "dish");
+  SherdSide *outside = sherd_piece_find_side_by_name (dish, "outside");
+  g_autoptr (SherdZone) zone = NULL;
+
+  g_assert_true (sherd_trial_set_ring_grid (fixture->trial, dish, outside, &grid, NULL));
+  zone = g_list_model_get_item (sherd_side_get_zones (outside), 2);
+  g_signal_emit_by_name (find_first (fixture, "SherdVesselView"), "zone-selected", zone);
+  fill_with (fixture, "HB");
+  g_assert_nonnull (sherd_zone_get_paint (zone));
+}
+
 int
 main (int argc, char **argv)
 {
   if (!sherd_test_init (&argc, &argv))
     return 0;
+
 #define TEST(name, function) g_test_add ("/desk/piece-station/" name, Fixture, NULL, set_up, function, tear_down)
   TEST ("each-kind-can-be-added", test_each_kind_can_be_added);
   TEST ("a-vessel-has-its-own-fields-and-picture", test_a_vessel_has_its_own_fields_and_picture);
@@ -284,6 +325,8 @@ main (int argc, char **argv)
   TEST ("a-new-code-makes-its-paint", test_a_code_that_is_new_makes_its_paint);
   TEST ("a-refused-filling-leaves-no-paints", test_a_filling_that_cannot_be_leaves_no_paints);
   TEST ("a-cylinder-is-drawn-as-wide-as-it-is", test_a_cylinder_is_drawn_as_wide_as_it_is);
+  TEST ("a-zone-is-chosen-in-the-picture", test_a_zone_is_chosen_in_the_picture);
+  TEST ("a-zone-chosen-in-the-picture-turns-to-its-side", test_a_zone_chosen_in_the_picture_turns_to_its_side);
 #undef TEST
   return g_test_run ();
 }
