@@ -260,6 +260,7 @@ draw_facet (SherdVesselView *self, cairo_t *cr, const SherdPinhole *pinhole, con
   const double *colour = zone != NULL && zone == self->selected ? chosen : is_bare ? clay : painted;
   const double shade = shade_of (pinhole, facet);
 
+  cairo_new_path (cr); /* writing leaves the pen where the last code ended */
   for (guint i = 0; i < 4; i++)
     cairo_line_to (cr, facet->corners_px[i].x, facet->corners_px[i].y);
   cairo_close_path (cr);
