@@ -51,7 +51,7 @@ struct _SherdPieceStation
   GtkSpinButton *gap_x_spin;
   GtkSpinButton *gap_y_spin;
   GtkWidget *lay_button;
-  GtkWidget *zone_grid;
+  GtkWidget *zone_bar;
   GtkLabel *zone_heading;
   GtkEntry *zone_paint_entry;
   GtkSpinButton *coats_spin;
@@ -260,12 +260,13 @@ refresh_zone (SherdPieceStation *self)
 {
   SherdZone *zone = shown_zone (self);
   SherdPaint *paint = zone != NULL ? sherd_zone_get_paint (zone) : NULL;
-  g_autofree char *heading = zone != NULL ? g_strdup_printf (_ ("Zone %s"), sherd_zone_get_code (zone)) : NULL;
+  g_autofree char *heading =
+    zone != NULL ? g_strdup_printf (_ ("Zone %s"), sherd_zone_get_code (zone)) : g_strdup (_ ("No zone chosen"));
 
-  gtk_widget_set_visible (self->zone_grid, zone != NULL);
+  gtk_label_set_text (self->zone_heading, heading);
+  gtk_widget_set_sensitive (self->zone_bar, zone != NULL);
   if (zone == NULL)
     return;
-  gtk_label_set_text (self->zone_heading, heading);
   set_entry (self->zone_paint_entry, paint != NULL ? sherd_paint_get_code (paint) : "");
   gtk_spin_button_set_value (self->coats_spin, sherd_zone_get_coats (zone));
 }
@@ -653,7 +654,7 @@ bind_children (GtkWidgetClass *widget_class)
   gtk_widget_class_bind_template_child (widget_class, SherdPieceStation, gap_x_spin);
   gtk_widget_class_bind_template_child (widget_class, SherdPieceStation, gap_y_spin);
   gtk_widget_class_bind_template_child (widget_class, SherdPieceStation, lay_button);
-  gtk_widget_class_bind_template_child (widget_class, SherdPieceStation, zone_grid);
+  gtk_widget_class_bind_template_child (widget_class, SherdPieceStation, zone_bar);
   gtk_widget_class_bind_template_child (widget_class, SherdPieceStation, zone_heading);
   gtk_widget_class_bind_template_child (widget_class, SherdPieceStation, zone_paint_entry);
   gtk_widget_class_bind_template_child (widget_class, SherdPieceStation, coats_spin);
@@ -706,5 +707,4 @@ sherd_piece_station_init (SherdPieceStation *self)
 {
   gtk_widget_init_template (GTK_WIDGET (self));
   show_grid_fields (self, &sherd_new_piece_grid);
-  gtk_widget_set_visible (self->zone_grid, FALSE);
 }

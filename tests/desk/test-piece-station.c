@@ -310,6 +310,28 @@ test_a_zone_chosen_in_the_picture_turns_to_its_side (Fixture *fixture, gconstpoi
   g_assert_nonnull (sherd_zone_get_paint (zone));
 }
 
+/* What is typed after a click must be seen, in a window that is lower than the panel is long. */
+static void
+test_the_field_of_a_chosen_zone_is_in_sight (Fixture *fixture, gconstpointer data)
+{
+  const SherdRingGrid grid = { .n_rings = 1, .n_sectors = 4, .whole = { 0, 360, 5, 25 }, .gap_mm = 2 };
+  SherdPiece *dish = add (fixture, "dish");
+  SherdSide *inside = sherd_piece_find_side_by_name (dish, "inside");
+  g_autoptr (SherdZone) zone = NULL;
+  graphene_rect_t bounds;
+  GtkWidget *focus;
+
+  g_assert_true (sherd_trial_set_ring_grid (fixture->trial, dish, inside, &grid, NULL));
+  zone = g_list_model_get_item (sherd_side_get_zones (inside), 2);
+  g_signal_emit_by_name (find_first (fixture, "SherdVesselView"), "zone-selected", zone);
+  sherd_test_spin (100);
+  focus = gtk_window_get_focus (GTK_WINDOW (fixture->window));
+  g_assert_true (GTK_IS_TEXT (focus));
+  g_assert_true (gtk_widget_compute_bounds (focus, fixture->station, &bounds));
+  g_assert_cmpfloat (bounds.origin.y, >=, 0.0);
+  g_assert_cmpfloat (bounds.origin.y + bounds.size.height, <=, gtk_widget_get_height (fixture->station));
+}
+
 int
 main (int argc, char **argv)
 {
@@ -326,6 +348,7 @@ main (int argc, char **argv)
   TEST ("a-refused-filling-leaves-no-paints", test_a_filling_that_cannot_be_leaves_no_paints);
   TEST ("a-cylinder-is-drawn-as-wide-as-it-is", test_a_cylinder_is_drawn_as_wide_as_it_is);
   TEST ("a-zone-is-chosen-in-the-picture", test_a_zone_is_chosen_in_the_picture);
+  TEST ("the-field-of-a-chosen-zone-is-in-sight", test_the_field_of_a_chosen_zone_is_in_sight);
   TEST ("a-zone-chosen-in-the-picture-turns-to-its-side", test_a_zone_chosen_in_the_picture_turns_to_its_side);
 #undef TEST
   return g_test_run ();
