@@ -17,6 +17,11 @@ MARKED_C = re.compile(r"\b(?:N?C?_|g_dngettext|g_dpgettext2|ngettext) ?\(")
 MARKED_UI = re.compile(r'translatable="(?:yes|true|1)"')
 # As meson's preset “glib” has them; what it says of formats beyond that, xgettext finds out by itself.
 KEYWORDS = ["_", "N_", "C_:1c,2", "NC_:1c,2", "g_dcgettext:2", "g_dngettext:2,3", "g_dpgettext2:2c,3"]
+FAULTS = {
+    "not translated (--mend puts it in its place)": ["--untranslated", "--no-obsolete"],
+    "the translation is unsure": ["--only-fuzzy", "--no-obsolete"],
+    "not in the sources any more (--mend removes it)": ["--only-obsolete"],
+}
 
 
 def has_words(path):
@@ -95,15 +100,15 @@ def mend_catalogue(catalogue, template, merged):
 
 def messages(selection, merged):
     """The entries that msgattrib selects, but for the head of the file."""
-    entries = gettext("msgattrib", selection, "--no-obsolete", "--no-wrap", str(merged)).stdout.strip().split("\n\n")
+    entries = gettext("msgattrib", *selection, "--no-wrap", str(merged)).stdout.strip().split("\n\n")
     return [entry for entry in entries[1:] if entry]
 
 
 def check_catalogue(catalogue, template, merged):
     merge(catalogue, template, merged)
-    for what, selection in (("not translated", "--untranslated"), ("translation is unsure", "--only-fuzzy")):
+    for what, selection in FAULTS.items():
         for entry in messages(selection, merged):
-            yield f"{catalogue}: {what} (--mend puts it in its place):\n{entry}\n"
+            yield f"{catalogue}: {what}:\n{entry}\n"
     run = gettext("msgfmt", "--check", "--output-file=/dev/null", str(merged))
     if run.returncode != 0:
         yield f"{catalogue}: {run.stderr.strip()}"
