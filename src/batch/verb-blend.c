@@ -10,6 +10,12 @@
 #include "trial/blending.h"
 #include "trial/format.h"
 
+/* No potter can ask for so many. */
+#define STEPS_UNTOLD G_MININT
+
+/* Our choice: ten tonnes of paint are a slip of the finger. */
+#define MOST_TOTAL_G 1e7
+
 /* Our choice: steps of 20 %. */
 #define DEFAULT_STEPS 5
 
@@ -49,7 +55,7 @@ line_at (const char *text, GError **error)
 static SherdBlend *
 make_blend (const Wishes *wishes, guint n_paints, GError **error)
 {
-  const guint n_steps = wishes->n_steps > 0 ? (guint)wishes->n_steps : DEFAULT_STEPS;
+  const guint n_steps = wishes->n_steps != STEPS_UNTOLD ? (guint)wishes->n_steps : DEFAULT_STEPS;
 
   if (wishes->at != NULL)
     return line_at (wishes->at, error);
@@ -59,7 +65,8 @@ make_blend (const Wishes *wishes, guint n_paints, GError **error)
     return sherd_blend_line (n_steps, error);
   if (n_paints == 3)
     return sherd_blend_triaxial (n_steps, error);
-  return sherd_blend_square (n_steps, wishes->n_steps_down > 0 ? (guint)wishes->n_steps_down : n_steps, error);
+  return sherd_blend_square (n_steps, wishes->n_steps_down != STEPS_UNTOLD ? (guint)wishes->n_steps_down : n_steps,
+                             error);
 }
 
 static const char *const share_keys[] = { "share_1_pct", "share_2_pct", "share_3_pct", "share_4_pct" };
@@ -164,21 +171,28 @@ blend (SherdTrial *trial, char **codes, const Wishes *wishes, GError **error)
   return TRUE;
 }
 
+static gboolean
+is_number_of_steps (int n_steps)
+{
+  return n_steps > 0 || n_steps == STEPS_UNTOLD;
+}
+
 /* (nullable): why the options do not belong together */
 static const char *
 find_contradiction (const Wishes *wishes, guint n_paints)
 {
   if (wishes->csv && wishes->json)
     return _ ("Take either --csv or --json.");
-  if (wishes->centroid && (wishes->n_steps != 0 || wishes->at != NULL))
+  if (wishes->centroid && (wishes->n_steps != STEPS_UNTOLD || wishes->at != NULL))
     return _ ("--centroid has no steps: leave --steps and --at out.");
-  if (wishes->at != NULL && (wishes->n_steps != 0 || n_paints != 2))
+  if (wishes->at != NULL && (wishes->n_steps != STEPS_UNTOLD || n_paints != 2))
     return _ ("--at takes the place of --steps, and is for two paints.");
-  if (wishes->n_steps_down != 0 && n_paints != 4)
+  if (wishes->n_steps_down != STEPS_UNTOLD && n_paints != 4)
     return _ ("--steps-down is for four paints.");
-  if (wishes->n_steps < 0 || wishes->n_steps_down < 0)
+  if (!is_number_of_steps (wishes->n_steps) || !is_number_of_steps (wishes->n_steps_down))
     return _ ("Steps are a whole number from 1 up.");
-  if (wishes->total_g < 0.0 || !(wishes->scale_g >= 0.0001 && wishes->scale_g <= 1000.0))
+  if (!(wishes->total_g >= 0.0 && wishes->total_g <= MOST_TOTAL_G) ||
+      !(wishes->scale_g >= 0.0001 && wishes->scale_g <= 1000.0))
     return _ ("--total is a mass in g; --scale is the least step of the scale, 0.0001 to 1000 g.");
   return NULL;
 }
@@ -186,7 +200,7 @@ find_contradiction (const Wishes *wishes, guint n_paints)
 static SherdExit
 run (const SherdVerb *verb, char ***arguments)
 {
-  g_auto (Wishes) wishes = { .scale_g = DEFAULT_SCALE_G };
+  g_auto (Wishes) wishes = { .n_steps = STEPS_UNTOLD, .n_steps_down = STEPS_UNTOLD, .scale_g = DEFAULT_SCALE_G };
   const GOptionEntry entries[] = {
     { "steps", 's', 0, G_OPTION_ARG_INT, &wishes.n_steps, N_ ("Steps from one paint to the next (5 unless told)"),
       N_ ("NUMBER") },
