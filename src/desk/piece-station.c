@@ -17,6 +17,7 @@
 #include "trial/edits.h"
 #include "trial/form-edits.h"
 #include "trial/format.h"
+#include "trial/narrow-zones.h"
 
 /* Half of the last digit that the fields of the grid show. */
 #define FIELD_HAIR_MM 0.0051
@@ -52,6 +53,7 @@ struct _SherdPieceStation
   GtkSpinButton *gap_y_spin;
   GtkWidget *lay_button;
   GtkWidget *zone_bar;
+  GtkLabel *narrow_label;
   GtkLabel *zone_heading;
   GtkEntry *zone_paint_entry;
   GtkSpinButton *coats_spin;
@@ -230,6 +232,16 @@ show_selection (SherdPieceStation *self)
   sherd_vessel_view_select (self->vessel_view, shown_zone (self));
 }
 
+/* Told where it is seen without scrolling, while the zones can still be laid wider. */
+static void
+show_narrow_zones (SherdPieceStation *self, SherdPiece *piece, SherdSide *side)
+{
+  g_autofree char *words = side != NULL ? sherd_narrow_zones_dup_words (piece, side) : NULL;
+
+  gtk_label_set_text (self->narrow_label, words != NULL ? words : "");
+  gtk_widget_set_visible (GTK_WIDGET (self->narrow_label), words != NULL);
+}
+
 static void
 refresh_shape (SherdPieceStation *self, SherdPiece *piece)
 {
@@ -252,6 +264,7 @@ refresh_shape (SherdPieceStation *self, SherdPiece *piece)
     refresh_side (self, piece, side);
   sherd_side_view_show (self->side_view, piece, side);
   sherd_vessel_view_show (self->vessel_view, piece);
+  show_narrow_zones (self, piece, side);
   show_selection (self);
 }
 
@@ -655,6 +668,7 @@ bind_children (GtkWidgetClass *widget_class)
   gtk_widget_class_bind_template_child (widget_class, SherdPieceStation, gap_y_spin);
   gtk_widget_class_bind_template_child (widget_class, SherdPieceStation, lay_button);
   gtk_widget_class_bind_template_child (widget_class, SherdPieceStation, zone_bar);
+  gtk_widget_class_bind_template_child (widget_class, SherdPieceStation, narrow_label);
   gtk_widget_class_bind_template_child (widget_class, SherdPieceStation, zone_heading);
   gtk_widget_class_bind_template_child (widget_class, SherdPieceStation, zone_paint_entry);
   gtk_widget_class_bind_template_child (widget_class, SherdPieceStation, coats_spin);
