@@ -8,6 +8,7 @@
 #include "desk/chooser.h"
 #include "desk/dialogs.h"
 #include "desk/photograph-marks.h"
+#include "desk/photograph-outlines.h"
 #include "desk/reference-panel.h"
 #include "desk/side-list.h"
 #include "trial/edits.h"
@@ -181,64 +182,6 @@ refresh_picture (SherdPhotographsStation *self, SherdPhotograph *photograph)
 }
 
 static void
-show_zone (SherdPhotographsStation *self,
-           SherdZone *zone,
-           const SherdHomography *homography,
-           SherdMeasurement *measurement)
-{
-  g_autoptr (SherdOutline) outline_mm = sherd_zone_dup_outline (zone);
-  g_autoptr (SherdOutline) outline_px = sherd_outline_to_photo (outline_mm, homography);
-  const SherdZoneColour *colour =
-    measurement != NULL ? sherd_measurement_find_zone (measurement, sherd_part_get_id (SHERD_PART (zone))) : NULL;
-  g_autofree char *note = colour != NULL ? sherd_format_zone_flags (colour->flags) : NULL;
-  guint index = sherd_photo_canvas_add_outline (self->canvas, outline_px, sherd_zone_get_code (zone));
-
-  if (colour == NULL || colour->flags == 0)
-    return;
-  sherd_photo_canvas_set_outline_state (
-    self->canvas, index,
-    (colour->flags & SHERD_ZONE_NOT_MEASURED) != 0 ? SHERD_PHOTO_OUTLINE_NOT_MEASURED : SHERD_PHOTO_OUTLINE_FLAGGED,
-    note);
-}
-
-static void
-show_zones (SherdPhotographsStation *self, SherdPhotograph *photograph, const SherdHomography *homography)
-{
-  GListModel *zones = sherd_side_get_zones (sherd_photograph_get_side (photograph));
-  SherdMeasurement *measurement = sherd_trial_get_measurement (self->trial, photograph);
-
-  for (guint i = 0; i < g_list_model_get_n_items (zones); i++)
-    {
-      g_autoptr (SherdZone) zone = g_list_model_get_item (zones, i);
-
-      show_zone (self, zone, homography, measurement);
-    }
-}
-
-static void
-show_patches (SherdPhotographsStation *self, SherdPhotograph *photograph)
-{
-  g_autoptr (GArray) marks = sherd_mark_plan_get_placed (self->plan, SHERD_PHOTO_MARK_REFERENCE);
-  SherdHomography homography;
-  gsize n_patches;
-  const SherdReferencePatch *patches =
-    sherd_reference_get_patches (sherd_photograph_get_reference (photograph), &n_patches);
-
-  if (!sherd_homography_fit (&homography, (const SherdMark *)marks->data, marks->len,
-                             sherd_photograph_get_mark_sd_px (photograph), NULL))
-    return;
-  for (gsize i = 0; i < n_patches; i++)
-    {
-      const SherdRectangle *box = &patches[i].rectangle_mm;
-      g_autoptr (SherdOutline) outline_mm =
-        sherd_outline_new_rectangle (box->x_mm, box->y_mm, box->width_mm, box->height_mm);
-      g_autoptr (SherdOutline) outline_px = sherd_outline_to_photo (outline_mm, &homography);
-
-      sherd_photo_canvas_add_outline (self->canvas, outline_px, patches[i].name);
-    }
-}
-
-static void
 refresh_outlines (SherdPhotographsStation *self, SherdPhotograph *photograph)
 {
   g_autoptr (GArray) marks = sherd_mark_plan_get_placed (self->plan, SHERD_PHOTO_MARK_PIECE);
@@ -257,12 +200,12 @@ refresh_outlines (SherdPhotographsStation *self, SherdPhotograph *photograph)
       g_autofree char *residual_px = sherd_format_number (homography.residual_rms_px, 2);
       g_autofree char *residual_mm = sherd_format_number (homography.residual_rms_mm, 2);
 
-      show_zones (self, photograph, &homography);
+      sherd_photograph_outlines_add_zones (self->canvas, self->trial, photograph, &homography);
       text = marks->len > 4
                ? g_strdup_printf (_ ("%u marks fit within %s px (%s mm)."), marks->len, residual_px, residual_mm)
                : g_strdup (_ ("The four corners are marked. Look whether the outlines lie on the zones."));
     }
-  show_patches (self, photograph);
+  sherd_photograph_outlines_add_patches (self->canvas, photograph, self->plan);
   gtk_label_set_text (self->marks_label, text);
 }
 
