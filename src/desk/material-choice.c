@@ -33,6 +33,7 @@ append_words (GString *about, const char *words)
     g_string_append_printf (about, "%s%s", about->len > 0 ? " · " : "", words);
 }
 
+/* What hurts comes early: a long line loses its end in the list. */
 static char *
 dup_about (const SherdMaterialRecord *record, SherdHazards hazard_flags)
 {
@@ -40,9 +41,9 @@ dup_about (const SherdMaterialRecord *record, SherdHazards hazard_flags)
   g_autofree char *hazards = sherd_hazards_dup_names (hazard_flags);
 
   append_words (about, sherd_substance_kind_get_name ((SherdSubstanceKind)record->kind));
+  append_words (about, hazards);
   append_words (about, record->formula);
   append_words (about, record->fired_colour);
-  append_words (about, hazards);
   return g_string_free (g_steal_pointer (&about), FALSE);
 }
 
@@ -301,7 +302,7 @@ sherd_material_choice_get_hazards (SherdMaterialChoice *self)
  * sherd_material_choice_get_about:
  * @self: a choice
  *
- * Returns: what stands below the name: kind, formula, colour, hazards
+ * Returns: what stands below the name: kind, hazards, formula, colour
  */
 const char *
 sherd_material_choice_get_about (SherdMaterialChoice *self)

@@ -223,6 +223,15 @@ test_materials_are_found_by_word_kind_and_hazard (Fixture *fixture, gconstpointe
   g_assert_false (sherd_material_choice_matches (malachite, "galena", -1, NULL, 0));
 }
 
+/* The list cuts off the end of a long line. */
+static void
+test_a_hazard_is_told_before_the_formula (Fixture *fixture, gconstpointer data)
+{
+  g_autoptr (SherdMaterialChoice) galena = choice_beginning (fixture->trial, NULL, "Galena");
+
+  g_assert_true (g_str_has_prefix (sherd_material_choice_get_about (galena), "flux · lead"));
+}
+
 static SherdImport *
 import_new (SherdTrial *trial, const char *csv)
 {
@@ -314,6 +323,7 @@ main (int argc, char **argv)
   ADD ("/desk/paints-station/a built-in material comes and goes with its step",
        test_a_built_in_material_comes_and_goes_with_its_step);
   ADD ("/desk/paints-station/a paint cannot hold itself", test_a_paint_cannot_hold_itself);
+  ADD ("/desk/paints-station/a hazard is told before the formula", test_a_hazard_is_told_before_the_formula);
   ADD ("/desk/paints-station/materials are found by word, kind and hazard",
        test_materials_are_found_by_word_kind_and_hazard);
   ADD ("/desk/paints-station/an import is shown before it is taken in", test_an_import_is_shown_before_it_is_taken_in);
