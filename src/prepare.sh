@@ -19,6 +19,7 @@ liblcms2-dev        pc:lcms2
 libgsl-dev          pc:gsl
 libpng-dev          pc:libpng
 libjpeg-dev         pc:libjpeg
+libtiff-dev         pc:libtiff-4
 libexif-dev         pc:libexif
 shared-mime-info    cmd:update-mime-database
 librsvg2-common     file:/usr/lib/*/gdk-pixbuf-2.0/*/loaders/*svg*

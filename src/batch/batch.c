@@ -8,6 +8,7 @@
 #include <string.h>
 #include <unistd.h>
 
+#include "photo/photo.h"
 #include "trial/format.h"
 
 static const SherdVerb *const verbs[] = {
@@ -433,6 +434,15 @@ find_verb (const char *name)
   return NULL;
 }
 
+static void
+print_version (void)
+{
+  g_autofree char *formats = sherd_photo_dup_formats ();
+
+  g_print ("sherd %s\n", SHERD_VERSION);
+  g_print (_ ("Photographs that can be read: %s\n"), formats);
+}
+
 static SherdExit
 unknown_verb (const char *name)
 {
@@ -462,7 +472,7 @@ run_words (int argc, char **argv)
     }
   if (g_str_equal (argv[1], "--version"))
     {
-      g_print ("sherd %s\n", SHERD_VERSION);
+      print_version ();
       return SHERD_EXIT_DONE;
     }
   verb = find_verb (argv[1]);

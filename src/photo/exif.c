@@ -78,9 +78,14 @@ get_quotient (ExifData *data, ExifIfd ifd, ExifTag tag)
   return quotient.denominator ? (double)quotient.numerator / quotient.denominator : 0;
 }
 
-/* “2024:05:31 14:02:11” becomes “2024-05-31T14:02:11”; anything that is no date becomes NULL. */
-static char *
-iso_date (const char *exif_date)
+/**
+ * sherd_exif_dup_iso_date:
+ * @exif_date: (nullable): “2024:05:31 14:02:11”, as EXIF and TIFF write dates
+ *
+ * Returns: (transfer full) (nullable): “2024-05-31T14:02:11”, or NULL for anything that is no date
+ */
+char *
+sherd_exif_dup_iso_date (const char *exif_date)
 {
   g_autoptr (GDateTime) date = NULL;
   g_autofree char *iso = NULL;
@@ -120,7 +125,7 @@ dup_date (ExifData *data)
     {
       g_autofree char *text = dup_text (data, places[i].ifd, places[i].date);
       g_autofree char *zone = dup_text (data, EXIF_IFD_EXIF, places[i].zone);
-      g_autofree char *date = iso_date (text);
+      g_autofree char *date = sherd_exif_dup_iso_date (text);
 
       if (date)
         return g_strconcat (date, is_zone (zone) ? zone : NULL, NULL);
@@ -136,17 +141,20 @@ same_first_word (const char *first, const char *second)
   return n == strcspn (second, " ") && g_ascii_strncasecmp (first, second, n) == 0;
 }
 
-/* Maker and model; many models begin with the maker's name. */
-static char *
-dup_camera (ExifData *data)
+/**
+ * sherd_exif_dup_camera:
+ * @maker: (nullable): who made the camera
+ * @model: (nullable): which it is; many models begin with the maker's name
+ *
+ * Returns: (transfer full) (nullable): both, with no word twice
+ */
+char *
+sherd_exif_dup_camera (const char *maker, const char *model)
 {
-  g_autofree char *maker = dup_text (data, EXIF_IFD_0, EXIF_TAG_MAKE);
-  g_autofree char *model = dup_text (data, EXIF_IFD_0, EXIF_TAG_MODEL);
-
   if (!maker || !model)
     return g_strdup (model ? model : maker);
   if (same_first_word (maker, model))
-    return g_steal_pointer (&model);
+    return g_strdup (model);
   return g_strconcat (maker, " ", model, NULL);
 }
 
@@ -183,15 +191,19 @@ sherd_exif_read (const guint8 *tiff, gsize length, SherdPhotoInfo *info)
 {
   ExifData *data = length > 0 && length <= MAX_EXIF_BYTES ? load (tiff, length) : NULL;
   SherdExifSpace space;
+  g_autofree char *maker = NULL;
+  g_autofree char *model = NULL;
   guint orientation;
 
   if (!data)
     return SHERD_EXIF_SPACE_UNSAID;
 
+  maker = dup_text (data, EXIF_IFD_0, EXIF_TAG_MAKE);
+  model = dup_text (data, EXIF_IFD_0, EXIF_TAG_MODEL);
   orientation = get_number (data, EXIF_IFD_0, EXIF_TAG_ORIENTATION);
   if (orientation >= 1 && orientation <= 8)
     info->orientation = orientation;
-  info->camera = dup_camera (data);
+  info->camera = sherd_exif_dup_camera (maker, model);
   info->taken = dup_date (data);
   info->focal_35mm = get_number (data, EXIF_IFD_EXIF, EXIF_TAG_FOCAL_LENGTH_IN_35MM_FILM);
   info->exposure_s = get_quotient (data, EXIF_IFD_EXIF, EXIF_TAG_EXPOSURE_TIME);

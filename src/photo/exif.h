@@ -14,6 +14,8 @@ typedef enum
   SHERD_EXIF_SPACE_OTHER  /* not sRGB, but not said what */
 } SherdExifSpace;
 
+char *sherd_exif_dup_iso_date (const char *exif_date);
+char *sherd_exif_dup_camera (const char *maker, const char *model);
 SherdExifSpace sherd_exif_read (const guint8 *tiff, gsize length, SherdPhotoInfo *info);
 
 G_END_DECLS

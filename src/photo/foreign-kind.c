@@ -16,7 +16,6 @@ typedef struct
   const char *remedy;
 } ForeignKind;
 
-#define TIFF N_ ("a TIFF file: save it as a 16-bit PNG with an image program and open that.")
 #define RAW                                                                                                            \
   N_ ("a camera raw file: develop it with a raw converter, with nothing made prettier, save a 16-bit PNG and open "    \
       "that.")
@@ -34,7 +33,6 @@ typedef struct
 
 /* Signatures from each format's own specification; the first that fits counts. */
 static const ForeignKind foreign_kinds[] = {
-  SIGNATURE (8, "CR\2", RAW), /* after a TIFF header */
   SIGNATURE (0, "IIU\0", RAW),
   SIGNATURE (0, "IIRO", RAW),
   SIGNATURE (0, "IIRS", RAW),
@@ -42,10 +40,6 @@ static const ForeignKind foreign_kinds[] = {
   SIGNATURE (0, "FUJIFILMCCD-RAW", RAW),
   SIGNATURE (0, "FOVb", RAW),
   SIGNATURE (4, "ftypcrx ", RAW),
-  SIGNATURE (0, "II*\0", TIFF),
-  SIGNATURE (0, "MM\0*", TIFF),
-  SIGNATURE (0, "II+\0", TIFF),
-  SIGNATURE (0, "MM\0+", TIFF),
   SIGNATURE (4, "ftyphei", HEIF),
   SIGNATURE (4, "ftyphev", HEIF),
   SIGNATURE (4, "ftypmif1", HEIF),
@@ -78,15 +72,14 @@ get_number (const guint8 *data, gsize n_bytes, gboolean little_endian)
   return number;
 }
 
-/* Looks through the first directory of a TIFF file (TIFF 6.0, section 2) as far as the head holds it. */
+/* Looks through the first directory of a TIFF file (TIFF 6.0, section 2) as far as the head of 8 bytes or more holds
+ * it. */
 static gboolean
 is_digital_negative (const guint8 *head, gsize n_bytes)
 {
   const gboolean little_endian = head[0] == 'I';
   gsize directory, n_entries;
 
-  if (n_bytes < 8)
-    return FALSE;
   directory = get_number (head + 4, 4, little_endian);
   if (directory + 2 > n_bytes)
     return FALSE;
@@ -95,6 +88,29 @@ is_digital_negative (const guint8 *head, gsize n_bytes)
     if (get_number (head + directory + 2 + 12 * i, 2, little_endian) == TAG_DNG_VERSION)
       return TRUE;
   return FALSE;
+}
+
+static gboolean
+has_tiff_head (const guint8 *head)
+{
+  return memcmp (head, "II*", 4) == 0 || memcmp (head, "MM\0*", 4) == 0;
+}
+
+/**
+ * sherd_foreign_kind_is_raw:
+ * @head: the first bytes of a file
+ * @n_bytes: how many
+ *
+ * Tells camera raw files that begin as a TIFF does from other TIFF files, as far as @head shows.
+ *
+ * Returns: whether it is one of the former
+ */
+gboolean
+sherd_foreign_kind_is_raw (const guint8 *head, gsize n_bytes)
+{
+  if (n_bytes < 12 || !has_tiff_head (head))
+    return FALSE;
+  return memcmp (head + 8, "CR\2", 3) == 0 || is_digital_negative (head, n_bytes);
 }
 
 /* UTF-8 without control characters. The head may end within a character. */
@@ -115,24 +131,24 @@ is_text (const guint8 *head, gsize n_bytes)
  * @head: the first bytes of a file that no reader recognises
  * @n_bytes: how many, at least 1
  *
- * Says what such a file is and what to do. The text goes on after “This program reads PNG and JPEG; “…” is”.
+ * Says what such a file is and what to do. The text goes on after “This program reads PNG, JPEG, …; “…” is”.
  *
  * Returns: (transfer full): translated text
  */
 char *
 sherd_foreign_kind_dup_remedy (const guint8 *head, gsize n_bytes)
 {
+  if (sherd_foreign_kind_is_raw (head, n_bytes))
+    return g_strdup (_ (RAW));
   for (gsize i = 0; i < G_N_ELEMENTS (foreign_kinds); i++)
     {
       const ForeignKind *kind = &foreign_kinds[i];
 
       if (n_bytes < kind->offset + kind->n_bytes || memcmp (head + kind->offset, kind->bytes, kind->n_bytes) != 0)
         continue;
-      if (g_strcmp0 (kind->remedy, TIFF) == 0 && is_digital_negative (head, n_bytes))
-        return g_strdup (_ (RAW));
       return g_strdup (_ (kind->remedy));
     }
   if (is_text (head, n_bytes))
     return g_strdup (_ ("a text. Choose the photograph itself."));
-  return g_strdup (_ ("neither. Choose a photograph, or copy it from the camera again if it is damaged."));
+  return g_strdup (_ ("none of these. Choose a photograph, or copy it from the camera again if it is damaged."));
 }

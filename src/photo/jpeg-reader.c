@@ -351,6 +351,7 @@ jpeg_reader_seek_row (SherdReader *base, guint y_px, GError **error)
 }
 
 const SherdReaderKind sherd_jpeg_reader = {
+  .name = "JPEG",
   .recognises = jpeg_recognises,
   .open = jpeg_reader_open,
   .limit_columns = jpeg_reader_limit_columns,

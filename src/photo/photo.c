@@ -12,7 +12,7 @@
 G_DEFINE_QUARK (sherd - photo - error - quark, sherd_photo_error)
 
 /* Another format is one more line here. */
-static const SherdReaderKind *const kinds[] = { &sherd_png_reader, &sherd_jpeg_reader };
+static const SherdReaderKind *const kinds[] = { &sherd_png_reader, &sherd_jpeg_reader, &sherd_tiff_reader };
 
 struct _SherdPhoto
 {
@@ -34,12 +34,29 @@ find_kind (const SherdInput *file)
   return NULL;
 }
 
+/**
+ * sherd_photo_dup_formats:
+ *
+ * Returns: (transfer full): the kinds of file that this program reads: “PNG, JPEG, TIFF”
+ */
+char *
+sherd_photo_dup_formats (void)
+{
+  const char *names[G_N_ELEMENTS (kinds) + 1] = { NULL };
+
+  for (guint i = 0; i < G_N_ELEMENTS (kinds); i++)
+    names[i] = kinds[i]->name;
+  return g_strjoinv (", ", (char **)names);
+}
+
 static void
 set_unknown (const SherdInput *file, GError **error)
 {
   g_autofree char *remedy = sherd_foreign_kind_dup_remedy (file->head, file->n_head);
 
-  g_set_error (error, SHERD_PHOTO_ERROR, SHERD_PHOTO_ERROR_UNKNOWN, _ ("This program reads PNG and JPEG; “%s” is %s"),
+  g_autofree char *formats = sherd_photo_dup_formats ();
+
+  g_set_error (error, SHERD_PHOTO_ERROR, SHERD_PHOTO_ERROR_UNKNOWN, _ ("This program reads %s; “%s” is %s"), formats,
                file->name, remedy);
 }
 
@@ -74,8 +91,8 @@ open_file (SherdInput *owned_file, GError **error)
  *
  * Opens a photograph and reads its head; pixels are read row by row with sherd_photo_seek_row(). The kind of file is
  * known by its content, not by its name. A picture of more than 1000 million pixels is refused, as is one that must be
- * held in memory as a whole (interlaced PNG, progressive JPEG) if it takes more than 1 GiB; all others need little
- * more than a row.
+ * held in memory as a whole (interlaced PNG, progressive JPEG) if it takes more than 1 GiB, and a TIFF of which one row
+ * of tiles, or one packed strip, takes more than 512 MiB; all others need little more than a row.
  *
  * Returns: (transfer full): the photograph, or NULL with a SherdPhotoError
  */

@@ -24,7 +24,7 @@ typedef enum
 {
   SHERD_PHOTO_SPACE_ICC,         /* embedded profile */
   SHERD_PHOTO_SPACE_SRGB,        /* PNG sRGB chunk or EXIF says sRGB */
-  SHERD_PHOTO_SPACE_GAMMA,       /* PNG gAMA with or without cHRM */
+  SHERD_PHOTO_SPACE_GAMMA,       /* PNG gAMA with or without cHRM; a TIFF's primaries */
   SHERD_PHOTO_SPACE_CICP,        /* PNG cICP: a code of ITU-T H.273 */
   SHERD_PHOTO_SPACE_OPRGB,       /* EXIF says the camera's optional space (DCF 2.0, IEC 61966-2-5) */
   SHERD_PHOTO_SPACE_ASSUMED_SRGB /* nothing said: assumed, and the user is told */
@@ -40,7 +40,7 @@ typedef struct
   gboolean grey;
   SherdPhotoSpace space;
   char *profile_name;
-  char *format; /* "PNG", "JPEG" */
+  char *format; /* "PNG", "JPEG", "TIFF" */
   char *camera;
   char *taken;       /* ISO 8601 as the camera says, no zone unless the file has one */
   double focal_35mm; /* 0 if unknown */
@@ -60,6 +60,8 @@ typedef enum
   SHERD_PIXEL_DARK = 1 << 1,       /* a channel so low that the file cannot resolve it */
   SHERD_PIXEL_TRANSPARENT = 1 << 2 /* alpha below full */
 } SherdPixelFlags;
+
+char *sherd_photo_dup_formats (void);
 
 SherdPhoto *sherd_photo_open (const char *path, GError **error);
 SherdPhoto *sherd_photo_open_bytes (GBytes *bytes, const char *name, GError **error);

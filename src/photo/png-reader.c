@@ -462,6 +462,7 @@ png_reader_seek_row (SherdReader *base, guint y_px, GError **error)
 }
 
 const SherdReaderKind sherd_png_reader = {
+  .name = "PNG",
   .recognises = png_recognises,
   .open = png_reader_open,
   .limit_columns = png_reader_limit_columns,

@@ -13,6 +13,8 @@ typedef struct _SherdReader SherdReader;
 /* What a file format does to be read. A new format is one of these, listed in photo.c. */
 typedef struct
 {
+  const char *name; /* of the format: “PNG” */
+
   gboolean (*recognises) (const guint8 *head, gsize n_bytes);
 
   /* Reads the head only: fills @info (whose strings it gives away) and the reader's decoding. */
@@ -51,5 +53,6 @@ void sherd_reader_remark_few_colours (SherdReader *reader, SherdPhotoInfo *info,
 
 extern const SherdReaderKind sherd_png_reader;
 extern const SherdReaderKind sherd_jpeg_reader;
+extern const SherdReaderKind sherd_tiff_reader;
 
 G_END_DECLS

@@ -410,7 +410,8 @@ test_the_version_is_told (void)
   g_autofree char *folder = story_folder_new ();
   g_autofree char *version = story_run_well (folder, "--version");
 
-  g_assert_cmpstr (version, ==, "sherd " SHERD_VERSION "\n");
+  g_assert_true (g_str_has_prefix (version, "sherd " SHERD_VERSION "\n"));
+  g_assert_nonnull (strstr (version, "PNG, JPEG, TIFF\n"));
   story_folder_remove (folder);
 }
 

@@ -41,6 +41,24 @@ case $1 in
     copy_small '*.jp*g' tests/data data "$shared/corpus" ;;
   fuzz-png)
     copy_small '*.png' tests/data data "$shared/corpus" ;;
+  fuzz-tiff)
+    copy_small '*.tif*' tests/data data "$shared/corpus"
+    # Small ones of each packing and layout, made of patterns; without ImageMagick the target starts with the others.
+    for packing in None LZW Zip RLE JPEG; do
+      for layout in '-depth 8' '-depth 16' '-define tiff:tile-geometry=16x16' '-interlace Plane' '-colors 9' \
+                    '-colorspace CMYK' '-colorspace Gray' '-alpha set -channel A -evaluate set 50%'; do
+        n=$((n + 1))
+        # Word splitting is meant: a layout is several options.
+        # shellcheck disable=SC2086
+        convert -size 33x21 plasma:red-blue -compress $packing $layout "tiff:$folder/seed-$n" 2>/dev/null
+      done
+    done
+    for kind in '-monochrome -compress Fax' '-monochrome -compress Group4' \
+                '-depth 32 -define quantum:format=floating-point' '-depth 16 -define quantum:format=floating-point'; do
+      n=$((n + 1))
+      # shellcheck disable=SC2086
+      convert -size 33x21 plasma:red-blue $kind "tiff:$folder/seed-$n" 2>/dev/null
+    done ;;
   fuzz-trial)
     copy_small '*.sherdboard' tests/data data
     copy_small '*.json' "$shared/corpus/json" ;;
