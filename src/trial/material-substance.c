@@ -170,9 +170,11 @@ dup_heating (const SherdSubstance *substance)
 
       if (i > 0)
         g_string_append_c (heating, '\n');
-      if (isnan (step->to_c))
+      if (isnan (step->from_c) && !isnan (step->to_c))
+        g_string_append_printf (heating, "…%.0f °C: ", step->to_c);
+      else if (!isnan (step->from_c) && isnan (step->to_c))
         g_string_append_printf (heating, "%.0f °C…: ", step->from_c);
-      else
+      else if (!isnan (step->from_c))
         g_string_append_printf (heating, "%.0f–%.0f °C: ", step->from_c, step->to_c);
       g_string_append (heating, sherd_substance_text (substance, step->words));
     }

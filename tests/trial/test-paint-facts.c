@@ -371,6 +371,19 @@ test_built_in_materials_keep_their_chemistry (void)
     }
 }
 
+/* A step that the table gives without a temperature is told by its words alone. */
+static void
+test_no_built_in_heating_tells_what_is_not_known (void)
+{
+  g_autoptr (GPtrArray) materials = sherd_built_in_materials_new ();
+  const SherdMaterialRecord *hematite = sherd_built_in_materials_find (materials, "hematite");
+
+  g_assert_nonnull (hematite);
+  g_assert_true (g_str_has_prefix (hematite->heating, "no loss below 1200"));
+  for (guint i = 0; i < materials->len; i++)
+    g_assert_null (strstr (((const SherdMaterialRecord *)g_ptr_array_index (materials, i))->heating, "nan"));
+}
+
 static void
 test_a_built_in_material_is_added_once (void)
 {
@@ -407,6 +420,8 @@ main (int argc, char **argv)
   g_test_add_func ("/trial/facts/cautions-stand-beside-what-causes-them", test_cautions_stand_beside_what_causes_them);
   g_test_add_func ("/trial/facts/an-analysis-reads-as-it-is-written", test_an_analysis_reads_as_it_is_written);
   g_test_add_func ("/trial/built-in/materials-keep-their-chemistry", test_built_in_materials_keep_their_chemistry);
+  g_test_add_func ("/trial/built-in/no-heating-tells-what-is-not-known",
+                   test_no_built_in_heating_tells_what_is_not_known);
   g_test_add_func ("/trial/built-in/a-material-is-added-once", test_a_built_in_material_is_added_once);
   return g_test_run ();
 }
