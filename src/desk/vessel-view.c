@@ -160,9 +160,9 @@ zone_of_facet (SherdVesselView *self, const SherdFacet *facet)
 
       if (area->side != facet->kind)
         continue;
-      for (double turn = -360.0; turn <= 360.0; turn += 360.0)
+      for (int turn = -1; turn <= 1; turn++)
         if (sherd_outline_contains (area->outline,
-                                    (SherdPoint){ facet->middle_on_side.x + turn, facet->middle_on_side.y }))
+                                    (SherdPoint){ facet->middle_on_side.x + 360.0 * turn, facet->middle_on_side.y }))
           return area->zone;
     }
   return NULL;

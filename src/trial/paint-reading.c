@@ -252,13 +252,12 @@ check_recipes (const SherdReading *reading, guint n_paints)
   for (guint i = 0; i < n_paints && is_sound (reading); i++)
     {
       g_autoptr (SherdPaint) paint = g_list_model_get_item (sherd_trial_get_paints (reading->trial), i);
-      g_autoptr (JsonObject) read = NULL;
       g_autoptr (GError) problem = NULL;
 
       sherd_reader_enter_item (reading->reader, i);
       if (!sherd_trial_check_paint_circle (reading->trial, paint, &problem))
         sherd_reader_fail (reading->reader, "ingredients", "%s", problem->message);
-      read = sherd_reader_leave (reading->reader);
+      G_GNUC_UNUSED g_autoptr (JsonObject) known = sherd_reader_leave (reading->reader);
     }
 }
 

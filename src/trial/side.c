@@ -5,8 +5,6 @@
 
 #include <math.h>
 
-#include <math.h>
-
 #include "trial/part-private.h"
 
 struct _SherdSide

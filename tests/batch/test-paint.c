@@ -59,7 +59,7 @@ test_the_ways_to_say_how_much (void)
     "paint t GR --peak 1436F --minutes 30",
   };
   g_autofree char *folder = new_trial ();
-  g_autofree char *made = story_run_well (folder, GREEN);
+  G_GNUC_UNUSED g_autofree char *made = story_run_well (folder, GREEN);
 
   for (gsize i = 0; i < G_N_ELEMENTS (ways); i++)
     {
@@ -75,7 +75,7 @@ static void
 test_paints_are_added_within_paints (void)
 {
   g_autofree char *folder = new_trial ();
-  g_autofree char *green = story_run_well (folder, GREEN " --binder gum-arabic=3% --water 60%");
+  G_GNUC_UNUSED g_autofree char *green = story_run_well (folder, GREEN " --binder gum-arabic=3% --water 60%");
   g_autofree char *pale =
     story_run_well (folder, "paint t --add \"PL=pale green\" --slip --part GR=1 --part quartz=1/2 --batch 20g");
   g_autofree char *list = story_run_well (folder, "paint t --json");
@@ -94,12 +94,12 @@ static void
 test_lists_go_out_and_in (void)
 {
   g_autofree char *folder = new_trial ();
-  g_autofree char *green = story_run_well (folder, GREEN);
+  G_GNUC_UNUSED g_autofree char *green = story_run_well (folder, GREEN);
   g_autofree char *materials = story_run_well (folder, "paint t --export materials");
   g_autofree char *paints = story_run_well (folder, "paint t --export paints");
   g_autofree char *materials_file = g_build_filename (folder, "m.csv", NULL);
   g_autofree char *paints_file = g_build_filename (folder, "p.csv", NULL);
-  g_autofree char *fresh = story_run_well (folder, "new u");
+  G_GNUC_UNUSED g_autofree char *fresh = story_run_well (folder, "new u");
   g_autofree char *tried = NULL;
   g_autofree char *first = NULL;
   g_autofree char *second = NULL;
@@ -188,7 +188,7 @@ static void
 test_refusals (void)
 {
   g_autofree char *folder = new_trial ();
-  g_autofree char *green = story_run_well (folder, GREEN);
+  G_GNUC_UNUSED g_autofree char *green = story_run_well (folder, GREEN);
   g_autofree char *before = story_run_well (folder, "paint t --json");
   g_autofree char *after = NULL;
 

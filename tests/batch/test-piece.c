@@ -87,9 +87,9 @@ test_a_profile_is_read_from_a_table (Fixture *fixture, gconstpointer user_data)
 static void
 test_a_dish_is_added_laid_out_and_kept (Fixture *fixture, gconstpointer user_data)
 {
-  g_autofree char *added =
+  G_GNUC_UNUSED g_autofree char *added =
     story_run_well (fixture->folder, "piece t --add dish --name Dish --rim 180 --rings 2x7 --side inside");
-  g_autofree char *grounded =
+  G_GNUC_UNUSED g_autofree char *grounded =
     story_run_well (fixture->folder, "piece t --piece Dish --side outside --rings 1x5 --ground \"bare clay\"");
   g_autoptr (JsonNode) document = run_json (fixture, "piece t --json");
 

@@ -213,7 +213,6 @@ test_each_is_measured_as_it_would_be_alone (Bench *bench, gconstpointer data)
 static void
 test_one_that_fails_is_told_in_its_place (Bench *bench, gconstpointer data)
 {
-  g_autofree char *order = NULL;
   g_autofree char *wanted = NULL;
   SherdPhotograph *bare = add_again (bench, 0, "after firing 2");
 

@@ -18,7 +18,7 @@ typedef struct
 static const char *
 add_material (SherdTrial *trial, const char *name)
 {
-  g_auto (SherdMaterialRecord) record = { NULL };
+  g_auto (SherdMaterialRecord) record = { 0 };
   g_autoptr (GError) error = NULL;
   SherdMaterial *material;
 
