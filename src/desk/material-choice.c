@@ -141,16 +141,18 @@ is_taken (SherdTrial *trial, const SherdMaterialRecord *record)
   return material != NULL && g_str_equal (sherd_material_get_record (material)->origin, record->origin);
 }
 
+/* Whoever searches "flux" and takes the first must not take lead by that: what has it comes after all others. */
 static void
-append_built_in (GListStore *choices, SherdTrial *trial)
+append_built_in (GListStore *choices, SherdTrial *trial, gboolean with_lead)
 {
   GPtrArray *materials = sherd_built_ins ();
 
   for (guint i = 0; i < materials->len; i++)
     {
       const SherdMaterialRecord *record = g_ptr_array_index (materials, i);
+      const gboolean has_lead = (hazards_of (record, record->origin) & SHERD_HAZARD_LEAD) != 0;
 
-      if (!is_taken (trial, record))
+      if (has_lead == with_lead && !is_taken (trial, record))
         append_material (choices, SHERD_CHOICE_BUILT_IN, record->origin, record);
     }
 }
@@ -161,7 +163,8 @@ append_built_in (GListStore *choices, SherdTrial *trial)
  * @mixed_into: (nullable): the paint that something is chosen for; it is not offered itself
  * @with_paints: whether other paints may be chosen too
  *
- * Returns: (transfer full): the trial's own materials, its paints, then the built-in table
+ * Returns: (transfer full): the trial's own materials, its paints, then the built-in table, what has lead
+ * in it last
  */
 GListModel *
 sherd_material_choices_new (SherdTrial *trial, SherdPaint *mixed_into, gboolean with_paints)
@@ -171,7 +174,8 @@ sherd_material_choices_new (SherdTrial *trial, SherdPaint *mixed_into, gboolean 
   append_own (choices, trial);
   if (with_paints)
     append_paints (choices, trial, mixed_into);
-  append_built_in (choices, trial);
+  append_built_in (choices, trial, FALSE);
+  append_built_in (choices, trial, TRUE);
   return G_LIST_MODEL (g_steal_pointer (&choices));
 }
 

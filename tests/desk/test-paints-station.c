@@ -307,6 +307,25 @@ test_an_empty_paint_shows_no_number_that_is_none (Fixture *fixture, gconstpointe
 
 #define ADD(path, test) g_test_add (path, Fixture, NULL, set_up, test, tear_down)
 
+/* Whoever searches and takes the first of the built-in table must not come by lead unawares. */
+static void
+test_what_has_lead_is_offered_last (void)
+{
+  g_autoptr (SherdTrial) trial = sherd_trial_new ();
+  g_autoptr (GListModel) choices = sherd_material_choices_new (trial, NULL, FALSE);
+  gboolean had_lead = FALSE;
+
+  for (guint i = 0; i < g_list_model_get_n_items (choices); i++)
+    {
+      g_autoptr (SherdMaterialChoice) choice = g_list_model_get_item (choices, i);
+      const gboolean has_lead = (sherd_material_choice_get_hazards (choice) & SHERD_HAZARD_LEAD) != 0;
+
+      g_assert_true (has_lead || !had_lead);
+      had_lead = has_lead;
+    }
+  g_assert_true (had_lead);
+}
+
 int
 main (int argc, char **argv)
 {
@@ -331,5 +350,6 @@ main (int argc, char **argv)
        test_an_import_of_what_is_there_takes_nothing_in);
   ADD ("/desk/paints-station/an empty paint shows no number that is none",
        test_an_empty_paint_shows_no_number_that_is_none);
+  g_test_add_func ("/desk/paints-station/what-has-lead-is-offered-last", test_what_has_lead_is_offered_last);
   return g_test_run ();
 }
