@@ -47,14 +47,22 @@ dup_about (const SherdMaterialRecord *record, SherdHazards hazard_flags)
   return g_string_free (g_steal_pointer (&about), FALSE);
 }
 
+/* As words are compared: whatever their case, and however accents are written. */
+static char *
+dup_folded (const char *words)
+{
+  g_autofree char *plain = g_utf8_normalize (words, -1, G_NORMALIZE_ALL);
+
+  return g_utf8_casefold (plain != NULL ? plain : "", -1);
+}
+
 static char *
 dup_searched (SherdMaterialChoice *self)
 {
   g_autofree char *words =
     g_strjoin (" ", self->name, self->about, self->record.colour, self->record.place, self->record.note, NULL);
-  g_autofree char *plain = g_utf8_normalize (words, -1, G_NORMALIZE_ALL);
 
-  return g_utf8_casefold (plain, -1);
+  return dup_folded (words);
 }
 
 static SherdMaterialChoice *
@@ -212,18 +220,31 @@ has_word (const char *words, const char *word)
   return words != NULL && strstr (words, word) != NULL;
 }
 
-/* Every word of @search occurs somewhere. */
 static gboolean
-is_found (SherdMaterialChoice *self, const char *search)
+has_every_word (const char *folded, const char *search)
 {
-  g_autofree char *plain = g_utf8_normalize (search, -1, G_NORMALIZE_ALL);
-  g_autofree char *folded = g_utf8_casefold (plain != NULL ? plain : "", -1);
-  g_auto (GStrv) words = g_strsplit_set (folded, " \t", -1);
+  g_autofree char *wanted = dup_folded (search);
+  g_auto (GStrv) words = g_strsplit_set (wanted, " \t", -1);
 
   for (guint i = 0; words[i] != NULL; i++)
-    if (strstr (self->searched, words[i]) == NULL)
+    if (strstr (folded, words[i]) == NULL)
       return FALSE;
   return TRUE;
+}
+
+/**
+ * sherd_material_choice_is_called:
+ * @self: a choice
+ * @search: words
+ *
+ * Returns: whether its name has every one of them
+ */
+gboolean
+sherd_material_choice_is_called (SherdMaterialChoice *self, const char *search)
+{
+  g_autofree char *name = dup_folded (self->name);
+
+  return has_every_word (name, search);
 }
 
 /**
@@ -251,7 +272,7 @@ sherd_material_choice_matches (SherdMaterialChoice *self,
     return FALSE;
   if ((self->hazards & hazard) != hazard)
     return FALSE;
-  return is_found (self, search);
+  return has_every_word (self->searched, search);
 }
 
 /**

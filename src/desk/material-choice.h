@@ -37,6 +37,9 @@ gboolean sherd_material_choice_matches (SherdMaterialChoice *self,
                                         const char *colour,
                                         SherdHazards hazard);
 
+/* Whether its name has every word of @search. */
+gboolean sherd_material_choice_is_called (SherdMaterialChoice *self, const char *search);
+
 /* (transfer full): a GListStore of all that may be chosen; paints too when @mixed_into is there, which is left out
  * itself; the trial's own come first */
 GListModel *sherd_material_choices_new (SherdTrial *trial, SherdPaint *mixed_into, gboolean with_paints);

@@ -24,6 +24,7 @@ struct _SherdMaterialList
   GtkListView *view;
 
   GtkFilterListModel *found;
+  GtkSortListModel *ranked; /* the same, by how well they answer the search */
   GtkSingleSelection *selection;
   gboolean is_filling;
 };
@@ -70,20 +71,36 @@ matches (gpointer item, gpointer user_data)
                                         chosen_word (self->colour_chooser), chosen_hazard (self));
 }
 
+/* What is called so comes before what only has the word somewhere, as the place where it was found; else the order
+ * stays. */
+static int
+compare_ranks (gconstpointer a, gconstpointer b, gpointer user_data)
+{
+  SherdMaterialList *self = user_data;
+  const char *search = gtk_editable_get_text (GTK_EDITABLE (self->search_entry));
+
+  return (int)sherd_material_choice_is_called ((gpointer)b, search) -
+         (int)sherd_material_choice_is_called ((gpointer)a, search);
+}
+
 static void
 filter_cb (SherdMaterialList *self)
 {
   if (self->is_filling)
     return;
+  gtk_sorter_changed (gtk_sort_list_model_get_sorter (self->ranked), GTK_SORTER_CHANGE_DIFFERENT);
   gtk_filter_changed (gtk_filter_list_model_get_filter (self->found), GTK_FILTER_CHANGE_DIFFERENT);
   gtk_stack_set_visible_child_name (self->stack,
                                     g_list_model_get_n_items (G_LIST_MODEL (self->found)) > 0 ? "list" : "none");
+  /* Where a click chooses, Enter takes the topmost; elsewhere what is shown stays shown. */
+  if (gtk_list_view_get_single_click_activate (self->view))
+    gtk_single_selection_set_selected (self->selection, 0);
 }
 
 static void
 choose (SherdMaterialList *self, guint position)
 {
-  g_autoptr (SherdMaterialChoice) choice = g_list_model_get_item (G_LIST_MODEL (self->found), position);
+  g_autoptr (SherdMaterialChoice) choice = g_list_model_get_item (G_LIST_MODEL (self->ranked), position);
 
   if (choice != NULL)
     g_signal_emit (self, signals[CHOSEN], 0, choice);
@@ -300,7 +317,7 @@ sherd_material_list_start_search (SherdMaterialList *self)
 void
 sherd_material_list_select (SherdMaterialList *self, const char *id)
 {
-  GListModel *found = G_LIST_MODEL (self->found);
+  GListModel *found = G_LIST_MODEL (self->ranked);
   guint position = GTK_INVALID_LIST_POSITION;
 
   for (guint i = 0; id != NULL && i < g_list_model_get_n_items (found); i++)
@@ -377,7 +394,9 @@ sherd_material_list_init (SherdMaterialList *self)
   gtk_widget_init_template (GTK_WIDGET (self));
   fill_kinds (self);
   self->found = gtk_filter_list_model_new (NULL, GTK_FILTER (gtk_custom_filter_new (matches, self, NULL)));
-  self->selection = gtk_single_selection_new (G_LIST_MODEL (self->found));
+  self->ranked = gtk_sort_list_model_new (G_LIST_MODEL (self->found),
+                                          GTK_SORTER (gtk_custom_sorter_new (compare_ranks, self, NULL)));
+  self->selection = gtk_single_selection_new (G_LIST_MODEL (self->ranked));
   g_signal_connect_object (self->selection, "notify::selected-item", G_CALLBACK (selected_cb), self, G_CONNECT_SWAPPED);
   g_signal_connect (factory, "setup", G_CALLBACK (setup_cb), NULL);
   g_signal_connect (factory, "bind", G_CALLBACK (bind_cb), NULL);

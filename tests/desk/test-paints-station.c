@@ -7,6 +7,7 @@
 
 #include "desk/import-dialog.h"
 #include "desk/ingredient-row.h"
+#include "desk/material-list.h"
 #include "desk/number-entry.h"
 #include "desk/paint-editor.h"
 #include "desk/paints-station.h"
@@ -326,6 +327,51 @@ test_what_has_lead_is_offered_last (void)
   g_assert_true (had_lead);
 }
 
+static void
+set_text (char **field, const char *text)
+{
+  g_free (*field);
+  *field = g_strdup (text);
+}
+
+static void
+remember_choice_cb (SherdMaterialList *list, SherdMaterialChoice *choice, char **name)
+{
+  *name = g_strdup (sherd_material_choice_get_name (choice));
+}
+
+/* An ore found below a ford named Othmel stands first in the trial, and has the word too. */
+static void
+test_enter_takes_what_is_called_so (void)
+{
+  g_autoptr (SherdTrial) trial = sherd_trial_new ();
+  g_auto (SherdMaterialRecord) ore = { 0 }, clay = { 0 };
+  GtkWidget *list = g_object_new (SHERD_TYPE_MATERIAL_LIST, NULL);
+  GtkWidget *window = sherd_test_window (list, 300, 400);
+  g_autoptr (GListModel) choices = NULL;
+  g_autofree char *name = NULL;
+  GtkEditable *entry;
+
+  sherd_material_record_init (&ore);
+  sherd_material_record_init (&clay);
+  set_text (&ore.name, "Brook ore");
+  set_text (&ore.place, "below Othmel ford");
+  set_text (&clay.name, "Othmel clay");
+  g_assert_nonnull (sherd_trial_add_material (trial, &ore, NULL));
+  g_assert_nonnull (sherd_trial_add_material (trial, &clay, NULL));
+  choices = sherd_material_choices_new (trial, NULL, FALSE);
+  sherd_material_list_set_single_click (SHERD_MATERIAL_LIST (list), TRUE);
+  sherd_material_list_set_choices (SHERD_MATERIAL_LIST (list), choices);
+  sherd_material_list_start_search (SHERD_MATERIAL_LIST (list));
+  g_signal_connect (list, "chosen", G_CALLBACK (remember_choice_cb), &name);
+  entry = child_of (list, "search_entry");
+  gtk_editable_set_text (entry, "othmel");
+  g_signal_emit_by_name (entry, "search-changed");
+  g_signal_emit_by_name (entry, "activate");
+  g_assert_cmpstr (name, ==, "Othmel clay");
+  gtk_window_destroy (GTK_WINDOW (window));
+}
+
 int
 main (int argc, char **argv)
 {
@@ -351,5 +397,6 @@ main (int argc, char **argv)
   ADD ("/desk/paints-station/an empty paint shows no number that is none",
        test_an_empty_paint_shows_no_number_that_is_none);
   g_test_add_func ("/desk/paints-station/what-has-lead-is-offered-last", test_what_has_lead_is_offered_last);
+  g_test_add_func ("/desk/paints-station/enter-takes-what-is-called-so", test_enter_takes_what_is_called_so);
   return g_test_run ();
 }
