@@ -57,7 +57,7 @@ case $1 in
                 '-depth 32 -define quantum:format=floating-point' '-depth 16 -define quantum:format=floating-point'; do
       n=$((n + 1))
       # shellcheck disable=SC2086
-      convert -size 33x21 plasma:red-blue $kind "tiff:$folder/seed-$n" 2>/dev/null
+      convert -size 33x21 plasma:red-blue $kind "tiff:$folder/seed-$n" 2>/dev/null || rm -f "$folder/seed-$n"
     done ;;
   fuzz-trial)
     copy_small '*.sherdboard' tests/data data
