@@ -18,7 +18,7 @@ char *
 story_folder_new (void)
 {
   g_autoptr (GError) error = NULL;
-  char *folder = g_dir_make_tmp ("sherd-batch-XXXXXX", &error);
+  char *folder = g_dir_make_tmp (NULL, &error);
 
   g_assert_no_error (error);
   return folder;

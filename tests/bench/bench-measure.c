@@ -265,7 +265,7 @@ main (int argc, char **argv)
       measure_alone (argv[2], argv[3]);
       return EXIT_SUCCESS;
     }
-  folder = g_dir_make_tmp ("bench-measure-XXXXXX", NULL);
+  folder = g_dir_make_tmp (NULL, NULL);
   getloadavg (load, 3);
   g_print ("# %u processors, load %.1f\n", g_get_num_processors (), load[0]);
   bench_pair (folder);

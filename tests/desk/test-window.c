@@ -149,7 +149,7 @@ test_stations_change_by_action (Fixture *fixture, gconstpointer data)
 static void
 test_a_saved_trial_opens_again (Fixture *fixture, gconstpointer data)
 {
-  g_autofree char *folder = g_dir_make_tmp ("sherd-window-XXXXXX", NULL);
+  g_autofree char *folder = g_dir_make_tmp (NULL, NULL);
   g_autofree char *path = g_build_filename (folder, "trial.sherdboard", NULL);
   g_autoptr (GError) error = NULL;
 
@@ -167,7 +167,7 @@ test_a_saved_trial_opens_again (Fixture *fixture, gconstpointer data)
 static void
 test_a_file_name_may_be_any_bytes (Fixture *fixture, gconstpointer data)
 {
-  g_autofree char *folder = g_dir_make_tmp ("sherd-window-XXXXXX", NULL);
+  g_autofree char *folder = g_dir_make_tmp (NULL, NULL);
   g_autofree char *path = g_build_filename (folder, "bad\xff\xfe.sherdboard", NULL);
   g_autoptr (SherdTrial) trial = sherd_trial_new ();
   g_autoptr (GError) error = NULL;
@@ -311,7 +311,7 @@ test_a_piece_without_a_face_is_shown (Fixture *fixture, gconstpointer data)
 
   for (gsize i = 0; i < G_N_ELEMENTS (sides); i++)
     {
-      g_autofree char *folder = g_dir_make_tmp ("sherd-window-XXXXXX", NULL);
+      g_autofree char *folder = g_dir_make_tmp (NULL, NULL);
       g_autofree char *path = g_build_filename (folder, "back.sherdboard", NULL);
       g_autofree char *text = g_strdup_printf (
         "{\"format\": \"sherdboard-trial\", \"version\": 1, \"title\": \"\", \"seed\": 1, \"pieces\": [{\"id\": "
@@ -515,7 +515,7 @@ find_dialog (Fixture *fixture)
 static void
 test_closing_that_was_called_off_does_not_come_back (Fixture *fixture, gconstpointer data)
 {
-  g_autofree char *folder = g_dir_make_tmp ("sherd-window-XXXXXX", NULL);
+  g_autofree char *folder = g_dir_make_tmp (NULL, NULL);
   g_autofree char *path = g_build_filename (folder, "trial.sherdboard", NULL);
   SherdTrial *trial = new_trial_with_tile (fixture);
   g_autoptr (GError) error = NULL;

@@ -19,7 +19,7 @@ typedef struct
 static void
 set_up (Place *place, gconstpointer data)
 {
-  place->folder = g_dir_make_tmp ("photo-XXXXXX", NULL);
+  place->folder = g_dir_make_tmp (NULL, NULL);
   place->path = g_build_filename (place->folder, "Schüssel 3.jpg", NULL);
 }
 

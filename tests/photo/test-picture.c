@@ -20,7 +20,7 @@ static char *
 write_tmp (GBytes *bytes)
 {
   char *path;
-  const int fd = g_file_open_tmp ("picture-XXXXXX", &path, NULL);
+  const int fd = g_file_open_tmp (NULL, &path, NULL);
 
   g_close (fd, NULL);
   g_file_set_contents (path, g_bytes_get_data (bytes, NULL), (gssize)g_bytes_get_size (bytes), NULL);

@@ -193,7 +193,7 @@ static GBytes *
 make (const Kind *kind, const guint16 *samples, Decorate decorate, gconstpointer data)
 {
   g_autofree char *path = NULL;
-  const int file = g_file_open_tmp ("XXXXXX.tif", &path, NULL);
+  const int file = g_file_open_tmp (NULL, &path, NULL);
   const char mode[] = { 'w', kind->big_endian ? 'b' : 'l', kind->big_tiff ? '8' : '4', 0 };
   char *content = NULL;
   gsize n_bytes = 0;
