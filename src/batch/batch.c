@@ -190,6 +190,23 @@ sherd_verb_wrong_input (const GError *error)
 }
 
 /**
+ * sherd_verb_refuse:
+ * @verb: the verb
+ * @error: what is wrong
+ *
+ * Tells an option's value that does not fit it as a wrong command, and everything else as wrong input.
+ *
+ * Returns: the exit status
+ */
+SherdExit
+sherd_verb_refuse (const SherdVerb *verb, const GError *error)
+{
+  return g_error_matches (error, G_OPTION_ERROR, G_OPTION_ERROR_BAD_VALUE)
+           ? sherd_verb_wrong_command (verb, error->message)
+           : sherd_verb_wrong_input (error);
+}
+
+/**
  * sherd_verb_warn:
  * @message: something the user should know although the work goes on
  */

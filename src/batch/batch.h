@@ -48,6 +48,8 @@ gboolean sherd_verb_parse (const SherdVerb *verb,
                            SherdExit *status);
 SherdExit sherd_verb_wrong_command (const SherdVerb *verb, const char *message);
 SherdExit sherd_verb_wrong_input (const GError *error);
+/* Either of both, by what @error tells. */
+SherdExit sherd_verb_refuse (const SherdVerb *verb, const GError *error);
 void sherd_verb_warn (const char *message);
 /* One line to standard output. Names in it may hold anything: it cannot steer the terminal or break the line. */
 void sherd_verb_say (const char *format, ...) G_GNUC_PRINTF (1, 2);

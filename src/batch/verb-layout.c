@@ -333,10 +333,8 @@ lay_out (const SherdVerb *verb, SherdTrial *trial, const Wishes *wishes)
   g_autoptr (GError) error = NULL;
 
   change (trial, wishes, &filling, &fill, &error);
-  if (g_error_matches (error, G_OPTION_ERROR, G_OPTION_ERROR_BAD_VALUE))
-    return sherd_verb_wrong_command (verb, error->message);
   if (error != NULL)
-    return sherd_verb_wrong_input (error);
+    return sherd_verb_refuse (verb, error);
   if (wishes->check)
     print_check (trial, wishes);
   else

@@ -352,9 +352,7 @@ run (const SherdVerb *verb, char ***arguments)
     return folder_given ((*arguments)[1]);
   trial = make_trial (&wishes, &error);
   if (trial == NULL)
-    return g_error_matches (error, G_OPTION_ERROR, G_OPTION_ERROR_BAD_VALUE)
-             ? sherd_verb_wrong_command (verb, error->message)
-             : sherd_verb_wrong_input (error);
+    return sherd_verb_refuse (verb, error);
   status = save_new (trial, (*arguments)[1], wishes.force);
   if (status == SHERD_EXIT_DONE)
     tell_new_codes (trial, wishes.paints != NULL ? g_strv_length (wishes.paints) : 0);

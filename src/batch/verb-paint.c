@@ -215,9 +215,7 @@ run (const SherdVerb *verb, char ***arguments)
   trial = sherd_verb_load ((*arguments)[1], &error);
   if (trial != NULL && serve (trial, &wishes, &error))
     return SHERD_EXIT_DONE;
-  return g_error_matches (error, G_OPTION_ERROR, G_OPTION_ERROR_BAD_VALUE)
-           ? sherd_verb_wrong_command (verb, error->message)
-           : sherd_verb_wrong_input (error);
+  return sherd_verb_refuse (verb, error);
 }
 
 const SherdVerb sherd_verb_paint = {

@@ -298,10 +298,8 @@ run (const SherdVerb *verb, char ***arguments)
   if (trial == NULL)
     return sherd_verb_wrong_input (error);
   change (trial, &wishes, &error);
-  if (g_error_matches (error, G_OPTION_ERROR, G_OPTION_ERROR_BAD_VALUE))
-    return sherd_verb_wrong_command (verb, error->message);
   if (error != NULL)
-    return sherd_verb_wrong_input (error);
+    return sherd_verb_refuse (verb, error);
   print_pieces (trial, &wishes);
   return SHERD_EXIT_DONE;
 }

@@ -3,6 +3,8 @@
 
 #include "desk/columns.h"
 
+#include "desk/children.h"
+
 struct _SherdColumns
 {
   GtkWidget parent_instance;
@@ -198,10 +200,7 @@ sherd_columns_set_property (GObject *object, guint id, const GValue *value, GPar
 static void
 sherd_columns_dispose (GObject *object)
 {
-  GtkWidget *child;
-
-  while ((child = gtk_widget_get_first_child (GTK_WIDGET (object))) != NULL)
-    gtk_widget_unparent (child);
+  sherd_children_drop (GTK_WIDGET (object));
   G_OBJECT_CLASS (sherd_columns_parent_class)->dispose (object);
 }
 

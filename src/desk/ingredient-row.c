@@ -5,6 +5,7 @@
 
 #include <glib/gi18n-lib.h>
 
+#include "desk/children.h"
 #include "desk/number-entry.h"
 
 struct _SherdIngredientRow
@@ -142,10 +143,7 @@ sherd_ingredient_row_grab_focus (GtkWidget *widget)
 static void
 sherd_ingredient_row_dispose (GObject *object)
 {
-  GtkWidget *child;
-
-  while ((child = gtk_widget_get_first_child (GTK_WIDGET (object))) != NULL)
-    gtk_widget_unparent (child);
+  sherd_children_drop (GTK_WIDGET (object));
   G_OBJECT_CLASS (sherd_ingredient_row_parent_class)->dispose (object);
 }
 

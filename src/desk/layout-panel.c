@@ -5,6 +5,7 @@
 
 #include <glib/gi18n-lib.h>
 
+#include "desk/children.h"
 #include "plan/repair.h"
 #include "trial/edits.h"
 #include "trial/filling.h"
@@ -280,12 +281,10 @@ static void
 sherd_layout_panel_dispose (GObject *object)
 {
   SherdLayoutPanel *self = SHERD_LAYOUT_PANEL (object);
-  GtkWidget *child;
 
   forget_answer (self);
   self->answers = NULL;
-  while ((child = gtk_widget_get_first_child (GTK_WIDGET (self))) != NULL)
-    gtk_widget_unparent (child);
+  sherd_children_drop (GTK_WIDGET (self));
   g_clear_object (&self->trial);
   g_clear_object (&self->piece);
   g_clear_object (&self->side);

@@ -7,6 +7,7 @@
 #include <math.h>
 
 #include "desk/built-ins.h"
+#include "desk/children.h"
 #include "desk/columns.h"
 #include "desk/material-facts-view.h"
 #include "desk/number-entry.h"
@@ -481,10 +482,8 @@ static void
 sherd_material_editor_dispose (GObject *object)
 {
   SherdMaterialEditor *self = SHERD_MATERIAL_EDITOR (object);
-  GtkWidget *child;
 
-  while ((child = gtk_widget_get_first_child (GTK_WIDGET (self))) != NULL)
-    gtk_widget_unparent (child);
+  sherd_children_drop (GTK_WIDGET (self));
   g_clear_object (&self->trial);
   g_clear_pointer (&self->id, g_free);
   G_OBJECT_CLASS (sherd_material_editor_parent_class)->dispose (object);

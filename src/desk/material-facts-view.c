@@ -7,6 +7,7 @@
 #include <math.h>
 
 #include "chem/yield.h"
+#include "desk/children.h"
 #include "desk/fact-table.h"
 #include "trial/format.h"
 #include "trial/material-substance.h"
@@ -126,10 +127,7 @@ sherd_material_facts_view_show (SherdMaterialFactsView *self, const SherdMateria
 static void
 sherd_material_facts_view_dispose (GObject *object)
 {
-  GtkWidget *child;
-
-  while ((child = gtk_widget_get_first_child (GTK_WIDGET (object))) != NULL)
-    gtk_widget_unparent (child);
+  sherd_children_drop (GTK_WIDGET (object));
   G_OBJECT_CLASS (sherd_material_facts_view_parent_class)->dispose (object);
 }
 

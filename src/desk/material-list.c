@@ -6,6 +6,7 @@
 #include <glib/gi18n-lib.h>
 #include <string.h>
 
+#include "desk/children.h"
 #include "chem/substance.h"
 
 /* Words that colours are made of: “red-brown” has two of them. */
@@ -347,13 +348,11 @@ static void
 sherd_material_list_dispose (GObject *object)
 {
   SherdMaterialList *self = SHERD_MATERIAL_LIST (object);
-  GtkWidget *child;
 
   if (self->view != NULL)
     gtk_list_view_set_model (self->view, NULL);
   g_clear_object (&self->selection);
-  while ((child = gtk_widget_get_first_child (GTK_WIDGET (self))) != NULL)
-    gtk_widget_unparent (child);
+  sherd_children_drop (GTK_WIDGET (self));
   G_OBJECT_CLASS (sherd_material_list_parent_class)->dispose (object);
 }
 

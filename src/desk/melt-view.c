@@ -7,6 +7,7 @@
 #include <math.h>
 
 #include "chem/phase.h"
+#include "desk/children.h"
 #include "desk/number-entry.h"
 #include "desk/outlook-plot.h"
 #include "trial/outlook-words.h"
@@ -120,10 +121,8 @@ static void
 sherd_melt_view_dispose (GObject *object)
 {
   SherdMeltView *self = SHERD_MELT_VIEW (object);
-  GtkWidget *child;
 
-  while ((child = gtk_widget_get_first_child (GTK_WIDGET (self))) != NULL)
-    gtk_widget_unparent (child);
+  sherd_children_drop (GTK_WIDGET (self));
   g_clear_pointer (&self->systems, g_ptr_array_unref);
   G_OBJECT_CLASS (sherd_melt_view_parent_class)->dispose (object);
 }

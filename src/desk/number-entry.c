@@ -6,6 +6,7 @@
 #include <glib/gi18n-lib.h>
 #include <math.h>
 
+#include "desk/children.h"
 #include "desk/refusal.h"
 #include "trial/number.h"
 
@@ -230,10 +231,7 @@ sherd_number_entry_grab_focus (GtkWidget *widget)
 static void
 sherd_number_entry_dispose (GObject *object)
 {
-  GtkWidget *child;
-
-  while ((child = gtk_widget_get_first_child (GTK_WIDGET (object))) != NULL)
-    gtk_widget_unparent (child);
+  sherd_children_drop (GTK_WIDGET (object));
   G_OBJECT_CLASS (sherd_number_entry_parent_class)->dispose (object);
 }
 

@@ -6,6 +6,7 @@
 #include <glib/gi18n-lib.h>
 #include <math.h>
 
+#include "desk/children.h"
 #include "desk/number-entry.h"
 #include "trial/edits.h"
 #include "trial/format.h"
@@ -355,10 +356,8 @@ static void
 sherd_paint_batch_dispose (GObject *object)
 {
   SherdPaintBatch *self = SHERD_PAINT_BATCH (object);
-  GtkWidget *child;
 
-  while ((child = gtk_widget_get_first_child (GTK_WIDGET (self))) != NULL)
-    gtk_widget_unparent (child);
+  sherd_children_drop (GTK_WIDGET (self));
   g_clear_object (&self->paint);
   g_clear_object (&self->trial);
   G_OBJECT_CLASS (sherd_paint_batch_parent_class)->dispose (object);

@@ -6,6 +6,7 @@
 #include <glib/gi18n-lib.h>
 #include <math.h>
 
+#include "desk/children.h"
 #include "desk/fact-table.h"
 #include "trial/format.h"
 #include "trial/paint-facts.h"
@@ -252,10 +253,8 @@ static void
 sherd_paint_compare_dispose (GObject *object)
 {
   SherdPaintCompare *self = SHERD_PAINT_COMPARE (object);
-  GtkWidget *child;
 
-  while ((child = gtk_widget_get_first_child (GTK_WIDGET (self))) != NULL)
-    gtk_widget_unparent (child);
+  sherd_children_drop (GTK_WIDGET (self));
   g_clear_object (&self->paint);
   g_clear_object (&self->trial);
   g_clear_pointer (&self->other_id, g_free);

@@ -5,6 +5,7 @@
 
 #include <glib/gi18n-lib.h>
 
+#include "desk/children.h"
 #include "desk/ingredient-row.h"
 #include "desk/number-entry.h"
 #include "desk/recipe-changes.h"
@@ -398,10 +399,8 @@ static void
 sherd_paint_editor_dispose (GObject *object)
 {
   SherdPaintEditor *self = SHERD_PAINT_EDITOR (object);
-  GtkWidget *child;
 
-  while ((child = gtk_widget_get_first_child (GTK_WIDGET (self))) != NULL)
-    gtk_widget_unparent (child);
+  sherd_children_drop (GTK_WIDGET (self));
   g_clear_object (&self->paint);
   g_clear_object (&self->trial);
   G_OBJECT_CLASS (sherd_paint_editor_parent_class)->dispose (object);

@@ -7,6 +7,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "desk/children.h"
 #include "desk/fact-table.h"
 #include "desk/melt-view.h"
 #include "trial/format.h"
@@ -283,10 +284,7 @@ sherd_paint_facts_view_show (SherdPaintFactsView *self, SherdTrial *trial, Sherd
 static void
 sherd_paint_facts_view_dispose (GObject *object)
 {
-  GtkWidget *child;
-
-  while ((child = gtk_widget_get_first_child (GTK_WIDGET (object))) != NULL)
-    gtk_widget_unparent (child);
+  sherd_children_drop (GTK_WIDGET (object));
   G_OBJECT_CLASS (sherd_paint_facts_view_parent_class)->dispose (object);
 }
 

@@ -5,6 +5,7 @@
 
 #include <glib/gi18n-lib.h>
 
+#include "desk/children.h"
 #include "trial/edits.h"
 
 struct _SherdPaintNames
@@ -147,11 +148,9 @@ static void
 sherd_paint_names_dispose (GObject *object)
 {
   SherdPaintNames *self = SHERD_PAINT_NAMES (object);
-  GtkWidget *child;
 
   self->refreshing = TRUE;
-  while ((child = gtk_widget_get_first_child (GTK_WIDGET (self))) != NULL)
-    gtk_widget_unparent (child);
+  sherd_children_drop (GTK_WIDGET (self));
   g_clear_object (&self->trial);
   G_OBJECT_CLASS (sherd_paint_names_parent_class)->dispose (object);
 }

@@ -5,6 +5,7 @@
 
 #include <glib/gi18n-lib.h>
 
+#include "desk/children.h"
 #include "desk/columns.h"
 #include "desk/dialogs.h"
 #include "desk/material-editor.h"
@@ -418,7 +419,6 @@ static void
 sherd_paints_station_dispose (GObject *object)
 {
   SherdPaintsStation *self = SHERD_PAINTS_STATION (object);
-  GtkWidget *child;
 
   if (self->trial != NULL)
     g_signal_handlers_disconnect_by_data (self->trial, self);
@@ -427,8 +427,7 @@ sherd_paints_station_dispose (GObject *object)
   g_clear_object (&self->actions);
   g_clear_pointer (&self->paint_id, g_free);
   g_clear_pointer (&self->material_id, g_free);
-  while ((child = gtk_widget_get_first_child (GTK_WIDGET (self))) != NULL)
-    gtk_widget_unparent (child);
+  sherd_children_drop (GTK_WIDGET (self));
   G_OBJECT_CLASS (sherd_paints_station_parent_class)->dispose (object);
 }
 

@@ -5,6 +5,7 @@
 
 #include <glib/gi18n-lib.h>
 
+#include "desk/children.h"
 #include "desk/chooser.h"
 #include "desk/dialogs.h"
 #include "desk/photograph-marks.h"
@@ -598,12 +599,10 @@ static void
 sherd_photographs_station_dispose (GObject *object)
 {
   SherdPhotographsStation *self = SHERD_PHOTOGRAPHS_STATION (object);
-  GtkWidget *child;
 
   self->refreshing = TRUE;
   sherd_photographs_station_set_trial (self, NULL);
-  while ((child = gtk_widget_get_first_child (GTK_WIDGET (self))) != NULL)
-    gtk_widget_unparent (child);
+  sherd_children_drop (GTK_WIDGET (self));
   G_OBJECT_CLASS (sherd_photographs_station_parent_class)->dispose (object);
 }
 

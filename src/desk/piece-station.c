@@ -6,6 +6,7 @@
 #include <glib/gi18n-lib.h>
 #include <math.h>
 
+#include "desk/children.h"
 #include "desk/chooser.h"
 #include "desk/dialogs.h"
 #include "desk/layout-panel.h"
@@ -629,12 +630,10 @@ static void
 sherd_piece_station_dispose (GObject *object)
 {
   SherdPieceStation *self = SHERD_PIECE_STATION (object);
-  GtkWidget *child;
 
   self->refreshing = TRUE;
   sherd_piece_station_set_trial (self, NULL);
-  while ((child = gtk_widget_get_first_child (GTK_WIDGET (self))) != NULL)
-    gtk_widget_unparent (child);
+  sherd_children_drop (GTK_WIDGET (self));
   G_OBJECT_CLASS (sherd_piece_station_parent_class)->dispose (object);
 }
 

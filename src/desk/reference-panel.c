@@ -5,6 +5,7 @@
 
 #include <glib/gi18n-lib.h>
 
+#include "desk/children.h"
 #include "desk/dialogs.h"
 #include "desk/number-entry.h"
 #include "trial/chart-file.h"
@@ -324,11 +325,9 @@ static void
 sherd_reference_panel_dispose (GObject *object)
 {
   SherdReferencePanel *self = SHERD_REFERENCE_PANEL (object);
-  GtkWidget *child;
 
   self->refreshing = TRUE;
-  while ((child = gtk_widget_get_first_child (GTK_WIDGET (self))) != NULL)
-    gtk_widget_unparent (child);
+  sherd_children_drop (GTK_WIDGET (self));
   g_clear_object (&self->trial);
   g_clear_object (&self->photograph);
   g_clear_object (&self->chart_file);

@@ -5,6 +5,7 @@
 
 #include <glib/gi18n-lib.h>
 
+#include "desk/children.h"
 #include "desk/chooser.h"
 #include "desk/dialogs.h"
 #include "desk/photo-canvas.h"
@@ -385,7 +386,6 @@ static void
 sherd_results_station_dispose (GObject *object)
 {
   SherdResultsStation *self = SHERD_RESULTS_STATION (object);
-  GtkWidget *child;
 
   self->refreshing = TRUE;
   sherd_results_station_set_trial (self, NULL);
@@ -393,8 +393,7 @@ sherd_results_station_dispose (GObject *object)
     g_signal_handlers_disconnect_by_data (self->selection, self);
   g_clear_object (&self->selection);
   g_clear_object (&self->comparison);
-  while ((child = gtk_widget_get_first_child (GTK_WIDGET (self))) != NULL)
-    gtk_widget_unparent (child);
+  sherd_children_drop (GTK_WIDGET (self));
   G_OBJECT_CLASS (sherd_results_station_parent_class)->dispose (object);
 }
 

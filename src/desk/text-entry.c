@@ -3,6 +3,7 @@
 
 #include "desk/text-entry.h"
 
+#include "desk/children.h"
 #include "desk/refusal.h"
 
 struct _SherdTextEntry
@@ -128,10 +129,7 @@ sherd_text_entry_grab_focus (GtkWidget *widget)
 static void
 sherd_text_entry_dispose (GObject *object)
 {
-  GtkWidget *child;
-
-  while ((child = gtk_widget_get_first_child (GTK_WIDGET (object))) != NULL)
-    gtk_widget_unparent (child);
+  sherd_children_drop (GTK_WIDGET (object));
   g_clear_pointer (&SHERD_TEXT_ENTRY (object)->text, g_free);
   G_OBJECT_CLASS (sherd_text_entry_parent_class)->dispose (object);
 }

@@ -6,6 +6,7 @@
 #include <glib/gi18n-lib.h>
 #include <math.h>
 
+#include "desk/children.h"
 #include "shape/profile-text.h"
 #include "shape/reshape.h"
 #include "trial/form-edits.h"
@@ -212,11 +213,9 @@ static void
 sherd_vessel_fields_dispose (GObject *object)
 {
   SherdVesselFields *self = SHERD_VESSEL_FIELDS (object);
-  GtkWidget *child;
 
   self->refreshing = TRUE;
-  while ((child = gtk_widget_get_first_child (GTK_WIDGET (self))) != NULL)
-    gtk_widget_unparent (child);
+  sherd_children_drop (GTK_WIDGET (self));
   g_clear_object (&self->trial);
   g_clear_object (&self->piece);
   g_clear_object (&self->side);
