@@ -322,8 +322,7 @@ add_and_save (const SherdVerb *verb, const char *path, const char *picture, cons
   photograph = add_photograph (trial, picture, wishes, &error);
   sherd_trial_end_edit (trial);
   if (photograph == NULL)
-    return error->domain == G_OPTION_ERROR ? sherd_verb_wrong_command (verb, error->message)
-                                           : sherd_verb_wrong_input (error);
+    return sherd_verb_refuse (verb, error);
   if (!sherd_verb_save (trial, &error))
     return sherd_verb_wrong_input (error);
   sherd_verb_say (_ ("Added photograph %s."), sherd_part_get_id (SHERD_PART (photograph)));

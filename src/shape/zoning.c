@@ -7,9 +7,6 @@
 
 #include <math.h>
 
-/* Our choice: edges that were typed with one decimal overlap by less; a brush does not notice. */
-#define LEAST_FAULT_MM2 0.5
-
 /* Our choice: zones are followed to this when their distance is taken. */
 #define FOLLOWING_MM 0.05
 
@@ -169,7 +166,7 @@ outside_flat (const SherdSurface *surface, const SherdOutline *on_side, SherdPoi
       moments[0] -= in_hole[0];
       moments[1] -= in_hole[1];
     }
-  if (outside > LEAST_FAULT_MM2 && where != NULL)
+  if (outside > SHERD_ZONING_LEAST_FAULT_MM2 && where != NULL)
     *where = (SherdPoint){ (area * centroid.x - moments[0]) / outside, (area * centroid.y - moments[1]) / outside };
   return MAX (outside, 0.0);
 }
@@ -359,10 +356,10 @@ add_own_faults (GArray *faults, const SherdSurface *surface, const SherdOutline 
       add_fault (faults, SHERD_ZONING_CROSSED, i, i, 0.0, where);
       return;
     }
-  if (!(sherd_surface_area_mm2 (surface, zone) > LEAST_FAULT_MM2))
+  if (!(sherd_surface_area_mm2 (surface, zone) > SHERD_ZONING_LEAST_FAULT_MM2))
     add_fault (faults, SHERD_ZONING_SMALL, i, i, sherd_surface_area_mm2 (surface, zone), where);
   outside_mm2 = sherd_surface_outside_mm2 (surface, zone, &where);
-  if (outside_mm2 > LEAST_FAULT_MM2)
+  if (outside_mm2 > SHERD_ZONING_LEAST_FAULT_MM2)
     add_fault (faults, SHERD_ZONING_OUTSIDE, i, i, outside_mm2, where);
 }
 
@@ -392,7 +389,7 @@ sherd_zoning_faults (const SherdSurface *surface, const SherdOutline *const *zon
             SherdPoint where;
             const double overlap_mm2 = sherd_surface_overlap_mm2 (surface, zones[i], zones[j], &where);
 
-            if (overlap_mm2 > LEAST_FAULT_MM2)
+            if (overlap_mm2 > SHERD_ZONING_LEAST_FAULT_MM2)
               add_fault (faults, SHERD_ZONING_OVERLAP, i, j, overlap_mm2, where);
           }
     }

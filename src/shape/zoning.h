@@ -5,6 +5,9 @@
 
 G_BEGIN_DECLS
 
+/* Our choice: what is less is the end of a decimal or a chord of a curve, and no brush keeps to it. */
+#define SHERD_ZONING_LEAST_FAULT_MM2 0.5
+
 /* Two zones that lie near one another. */
 typedef struct
 {

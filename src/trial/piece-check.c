@@ -9,9 +9,6 @@
 #include "trial/error.h"
 #include "trial/piece-surface.h"
 
-/* Our choice: less is the end of a decimal. */
-#define LEAST_FAULT_MM2 0.5
-
 /**
  * sherd_piece_check_name:
  * @name: (nullable): what a piece is to be called
@@ -100,7 +97,7 @@ check_zone_fits (const SherdPieceSurface *now, const SherdPieceSurface *then, Sh
   g_autoptr (SherdOutline) outline = sherd_zone_dup_outline (zone);
   const double outside_mm2 = sherd_surface_outside_mm2 (sherd_piece_surface_get (then), outline, NULL);
 
-  if (outside_mm2 <= LEAST_FAULT_MM2 || now == NULL ||
+  if (outside_mm2 <= SHERD_ZONING_LEAST_FAULT_MM2 || now == NULL ||
       sherd_surface_outside_mm2 (sherd_piece_surface_get (now), outline, NULL) >= outside_mm2)
     return TRUE;
   g_set_error (error, SHERD_TRIAL_ERROR, SHERD_TRIAL_ERROR_IN_USE,

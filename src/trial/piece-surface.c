@@ -113,6 +113,8 @@ check_flat (SherdPieceKind kind, double width_mm, double height_mm, const SherdF
 
   if (kind == SHERD_PIECE_SHERD && (form == NULL || form->edge == NULL))
     return refuse (error, _ ("A sherd needs an edge: trace it over a photograph, or draw it."));
+  if (kind == SHERD_PIECE_DISC && width_mm != height_mm)
+    return refuse (error, _ ("A round tile is as wide as it is high."));
   if (form == NULL)
     return TRUE;
   if (form->edge != NULL && !sherd_outline_check (form->edge, NULL, error))

@@ -8,9 +8,6 @@
 #include "trial/error.h"
 #include "trial/polygon.h"
 
-/* Our choice: below half a square millimetre, sums of decimals and chords of curves, no brush. */
-#define LEAST_FAULT_MM2 0.5
-
 static gboolean
 refuse (GError **error, char *words)
 {
@@ -26,7 +23,7 @@ check_within (const SherdSurface *surface, const SherdZonePlace *place, GError *
 
   if (!sherd_polygon_check (place->outline, error))
     return FALSE;
-  if (outside_mm2 <= LEAST_FAULT_MM2)
+  if (outside_mm2 <= SHERD_ZONING_LEAST_FAULT_MM2)
     return TRUE;
   return refuse (error, g_strdup_printf (_ ("Zone %s would reach beyond the side or into a hole, by %.0f mm²."),
                                          place->code, outside_mm2));
@@ -41,7 +38,7 @@ check_apart (const SherdSurface *surface,
 {
   const double overlap_mm2 = sherd_surface_overlap_mm2 (surface, place->outline, other, NULL);
 
-  if (overlap_mm2 <= LEAST_FAULT_MM2)
+  if (overlap_mm2 <= SHERD_ZONING_LEAST_FAULT_MM2)
     return TRUE;
   return refuse (
     error, g_strdup_printf (_ ("Zone %s would lie on zone %s, by %.0f mm²."), place->code, other_code, overlap_mm2));

@@ -325,6 +325,8 @@ test_a_round_tile_has_no_corners (void)
 
   g_assert_null (sherd_trial_add_zone_box (trial, disc, face, "A1", &corner, NULL));
   g_assert_nonnull (sherd_trial_add_zone_box (trial, disc, face, "A1", &middle, NULL));
+  g_assert_null (sherd_trial_add_piece (trial, "O", SHERD_PIECE_DISC, 80, 60, 8, NULL, SHERD_CLAY_DRY, NULL));
+  g_assert_false (sherd_trial_set_tile_size (trial, disc, 80, 60, 8, FALSE, NULL));
 }
 
 /* Such files come from other hands; they open, and nothing of them is lost. */
