@@ -5,6 +5,7 @@
 
 #include <glib/gi18n-lib.h>
 #include <math.h>
+#include <string.h>
 
 #include "chem/phase.h"
 #include "desk/children.h"
@@ -98,6 +99,20 @@ show_place (SherdMeltView *self, const SherdMeltOutlook *outlook)
                                 outlook->place_range_frac.high, self->heat.is_known ? self->heat.peak_c.value : NAN);
 }
 
+/* The verdict is the first line and stands out from its reasons. */
+static void
+show_words (SherdMeltView *self, const char *words)
+{
+  g_autoptr (PangoAttrList) attributes = pango_attr_list_new ();
+  PangoAttribute *bold = pango_attr_weight_new (PANGO_WEIGHT_BOLD);
+
+  bold->start_index = 0;
+  bold->end_index = (guint)strcspn (words, "\n");
+  pango_attr_list_insert (attributes, bold);
+  gtk_label_set_attributes (self->words_label, attributes);
+  gtk_label_set_text (self->words_label, words);
+}
+
 /**
  * sherd_melt_view_show:
  * @self: a view
@@ -113,7 +128,7 @@ sherd_melt_view_show (SherdMeltView *self, const SherdMixFacts *facts)
 
   sherd_melt_outlook (facts, &self->heat, self->systems, &outlook);
   words = sherd_outlook_dup_words (&outlook);
-  gtk_label_set_text (self->words_label, words);
+  show_words (self, words);
   show_place (self, &outlook);
 }
 
